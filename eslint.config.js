@@ -1,0 +1,69 @@
+import hooks from 'eslint-plugin-react-hooks';
+import tseslint from 'typescript-eslint';
+
+// The arrows of DEVELOPERS.md. Each folder lists the folders of src it may import from; type imports count.
+// tests/architecture.test.ts checks the same table against the real import graph.
+export const ARROWS = {
+  engine: ['engine'],
+  document: ['document', 'engine'],
+  io: ['io', 'document', 'engine'],
+  tools: ['tools', 'document', 'engine'],
+  workers: ['workers', 'io', 'document', 'engine'],
+  view: ['view', 'tools', 'document', 'engine'],
+  panels: ['panels', 'view', 'tools', 'workers', 'io', 'document', 'engine'],
+  report: ['report', 'io', 'document', 'engine'],
+};
+const FOLDERS = Object.keys(ARROWS);
+const LIBRARIES = {
+  engine: ['react*', 'konva*', 'immer', 'rbush', 'node:*'],
+  document: ['react*', 'konva*', 'rbush', 'node:*'],
+  io: ['react*', 'konva*', 'rbush', 'node:*'],
+  tools: ['react*', 'konva*', 'node:*'],
+  workers: ['react*', 'konva*', 'node:*'],
+  report: ['react*', 'konva*', 'rbush'],
+};
+
+export default tseslint.config(
+  { ignores: ['dist/', 'node_modules/', 'test-results/', 'playwright-report/'] },
+  ...tseslint.configs.recommended,
+  {
+    files: ['**/*.{ts,tsx}'],
+    plugins: { 'react-hooks': hooks },
+    rules: {
+      'react-hooks/rules-of-hooks': 'error',
+      'react-hooks/exhaustive-deps': 'error',
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
+      'no-restricted-exports': ['error', { restrictDefaultExports: { direct: true } }],
+    },
+  },
+  ...FOLDERS.map((folder) => ({
+    files: [`src/${folder}/**/*.{ts,tsx}`],
+    rules: {
+      '@typescript-eslint/no-explicit-any': 'error',
+      'no-restricted-imports': [
+        'error',
+        {
+          patterns: [
+            {
+              group: FOLDERS.filter((f) => !ARROWS[folder].includes(f)).map((f) => `**/${f}/**`),
+              message: `src/${folder} may not import this: see the arrows in DEVELOPERS.md`,
+            },
+            ...(LIBRARIES[folder] ? [{ group: LIBRARIES[folder], message: `not in src/${folder}` }] : []),
+          ],
+        },
+      ],
+    },
+  })),
+  {
+    files: ['src/engine/**/*.ts'],
+    rules: {
+      'no-restricted-globals': ['error', 'Date', 'performance', 'setTimeout', 'window', 'document', 'crypto'],
+      'no-restricted-properties': [
+        'error',
+        { object: 'Math', property: 'random', message: 'the engine has no randomness of its own' },
+      ],
+    },
+  },
+  { files: ['*.config.{js,ts}', 'e2e/*.config.ts'], rules: { 'no-restricted-exports': 'off' } },
+);

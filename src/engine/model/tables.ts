@@ -1,0 +1,35 @@
+import type { Id, PlanDocument, Table, TableName, Tables } from './document.ts';
+
+export const TABLE_NAMES = [
+  'storeys',
+  'underlays',
+  'buildUps',
+  'nodes',
+  'walls',
+  'openings',
+  'roomTags',
+  'things',
+  'points',
+  'circuits',
+  'runs',
+  'cables',
+  'boxes',
+  'acceptances',
+  'readings',
+] as const satisfies readonly TableName[];
+
+/** The named table, wherever it stands in the document. */
+export function tableOf<K extends TableName>(doc: PlanDocument, name: K): Table<Tables[K]> {
+  const home = name === 'cables' || name === 'boxes' ? doc.catalogue : doc;
+  return (home as unknown as Record<TableName, Table<Tables[K]>>)[name];
+}
+
+/** The record, or undefined when there is none of that id. */
+export function find<K extends TableName>(doc: PlanDocument, name: K, id: Id | null): Tables[K] | undefined {
+  return id === null ? undefined : tableOf(doc, name).byId[id];
+}
+
+/** The records of a table in the order people see them. */
+export function rows<T>(table: Table<T>): T[] {
+  return table.order.map((id) => table.byId[id] as T);
+}

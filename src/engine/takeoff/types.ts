@@ -1,0 +1,91 @@
+import type { Id } from '../model/document.ts';
+import type { Metre, Mm, Money } from '../model/units.ts';
+
+/** The working of one run's length. cut = run + riseDrop + through + tailFrom + tailTo. */
+export interface RunLength {
+  readonly run: Id;
+  readonly cable: Id;
+  readonly circuit: Id | null;
+  /** Level and diagonal metres. */
+  readonly runMm: Mm;
+  /** Plumb metres, up and down. */
+  readonly riseDropMm: Mm;
+  readonly throughMm: Mm;
+  readonly tailFromMm: Mm;
+  readonly tailToMm: Mm;
+  readonly cutMm: Mm;
+  /** Why each tail is what it is, for the working. */
+  readonly tailFromWhy: string;
+  readonly tailToWhy: string;
+  /** Metres by how they lie, for clips: level on walls, plumb on walls, in voids. */
+  readonly levelWallMm: Mm;
+  readonly plumbWallMm: Mm;
+  readonly voidMm: Mm;
+  readonly throughTimber: number;
+  readonly throughMetal: number;
+  /** False when an end is parked or the run could not be resolved. */
+  readonly whole: boolean;
+}
+
+export interface CableTotal {
+  readonly cable: Id;
+  readonly name: string;
+  readonly runs: readonly Id[];
+  readonly runMm: Mm;
+  readonly riseDropMm: Mm;
+  readonly throughMm: Mm;
+  readonly measuredMm: Mm;
+  readonly tailsMm: Mm;
+  readonly allowanceMm: Mm;
+  readonly orderMm: Mm;
+  /** ± on measuredMm from the calibration of the drawing; 0 when drawn from typed lengths. */
+  readonly errorMm: Mm;
+}
+
+export interface Sundry {
+  readonly key: string;
+  readonly what: string;
+  readonly count: number;
+  readonly working: string;
+  readonly source: string;
+  readonly runs: readonly Id[];
+  readonly points: readonly Id[];
+}
+
+/** Metres are refused (not guessed) while a storey's drawing has no known length. */
+export type Scale =
+  | { readonly state: 'typed' }
+  | { readonly state: 'measured'; readonly errorPerMetre: number; readonly lengths: number }
+  | { readonly state: 'refused'; readonly why: string };
+
+export interface TakeOff {
+  readonly scale: Scale;
+  readonly runs: ReadonlyMap<Id, RunLength>;
+  readonly cables: readonly CableTotal[];
+  readonly sundries: readonly Sundry[];
+}
+
+export interface DrumUse {
+  readonly length: Metre;
+  readonly price: Money | null;
+  readonly owned: boolean;
+  /** Runs cut from it, in pulling order, with what is left after each. */
+  readonly cuts: readonly { readonly run: Id; readonly length: Mm; readonly left: Mm }[];
+  readonly left: Mm;
+}
+
+export interface DrumPlan {
+  readonly cable: Id;
+  readonly drums: readonly DrumUse[];
+  /** Runs longer than any drum. */
+  readonly tooLong: readonly Id[];
+  readonly cost: Money | null;
+  /** Total metres bought. */
+  readonly bought: Metre;
+  /** What is minimised: money when every drum length has a price, else metres. */
+  readonly objective: 'money' | 'metres';
+  readonly value: number;
+  readonly lowerBound: number;
+  /** True only when value equals a proven lower bound. */
+  readonly proven: boolean;
+}
