@@ -1,0 +1,106 @@
+import { readFileSync, readdirSync } from 'node:fs';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+// @ts-expect-error the lint configuration is plain JavaScript
+import { ARROWS } from '../eslint.config.js';
+
+const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '..');
+const SRC = path.join(ROOT, 'src');
+const arrows = ARROWS as Record<string, string[]>;
+
+/** Every module specifier of a file, type imports and dynamic imports included. */
+function importsOf(file: string): string[] {
+  const source = ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.Latest, true);
+  const found: string[] = [];
+  const visit = (node: ts.Node): void => {
+    if (
+      (ts.isImportDeclaration(node) || ts.isExportDeclaration(node)) &&
+      node.moduleSpecifier !== undefined &&
+      ts.isStringLiteral(node.moduleSpecifier)
+    )
+      found.push(node.moduleSpecifier.text);
+    if (ts.isCallExpression(node) && node.expression.kind === ts.SyntaxKind.ImportKeyword) {
+      const argument = node.arguments[0];
+      if (argument !== undefined && ts.isStringLiteral(argument)) found.push(argument.text);
+    }
+    if (ts.isImportTypeNode(node) && ts.isLiteralTypeNode(node.argument)) {
+      if (ts.isStringLiteral(node.argument.literal)) found.push(node.argument.literal.text);
+    }
+    ts.forEachChild(node, visit);
+  };
+  visit(source);
+  return found;
+}
+
+const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' })
+  .filter((f) => /\.tsx?$/.test(f) && !f.endsWith('.d.ts'))
+  .map((f) => f.split(path.sep).join('/'));
+const folderOf = (file: string): string => file.split('/')[0] ?? '';
+const graph = new Map(
+  files.map((file) => [
+    file,
+    importsOf(path.join(SRC, file)).map((to) =>
+      to.startsWith('.')
+        ? path.posix.normalize(path.posix.join(path.posix.dirname(file), to.replace(/\?.*$/, '')))
+        : to,
+    ),
+  ]),
+);
+
+describe('the arrows between folders', () => {
+  it.each(Object.keys(arrows))('src/%s imports only what it may', (folder) => {
+    const wrong: string[] = [];
+    for (const [file, targets] of graph) {
+      if (folderOf(file) !== folder) continue;
+      for (const target of targets) {
+        const inside = !target.startsWith('..') && files.includes(target);
+        if (inside && !arrows[folder]?.includes(folderOf(target))) wrong.push(`${file} -> ${target}`);
+      }
+    }
+    expect(wrong).toEqual([]);
+  });
+
+  it('every folder of src is in the table', () => {
+    const folders = new Set(files.filter((f) => f.includes('/')).map(folderOf));
+    expect([...folders].filter((f) => arrows[f] === undefined)).toEqual([]);
+  });
+
+  it('the engine imports nothing but the engine', () => {
+    const foreign = [...graph].flatMap(([file, targets]) =>
+      folderOf(file) === 'engine'
+        ? targets.filter((t) => !t.startsWith('engine/')).map((t) => `${file} -> ${t}`)
+        : [],
+    );
+    expect(foreign).toEqual([]);
+  });
+
+  it('only main.tsx stands at the top of src', () => {
+    expect(files.filter((f) => !f.includes('/') && f !== 'main.tsx')).toEqual([]);
+  });
+});
+
+describe('packages', () => {
+  const manifest = JSON.parse(readFileSync(path.join(ROOT, 'package.json'), 'utf8')) as {
+    dependencies: Record<string, string>;
+    devDependencies: Record<string, string>;
+  };
+  it('every version is exact', () => {
+    const all = { ...manifest.dependencies, ...manifest.devDependencies };
+    expect(Object.entries(all).filter(([, version]) => !/^\d+\.\d+\.\d+$/.test(version))).toEqual([]);
+  });
+  it('what ships is the short list of the card', () => {
+    expect(Object.keys(manifest.dependencies).sort()).toEqual([
+      'immer',
+      'konva',
+      'rbush',
+      'react',
+      'react-dom',
+      'react-konva',
+    ]);
+  });
+  it('the lock file names no registry host', () => {
+    expect(readFileSync(path.join(ROOT, 'package-lock.json'), 'utf8')).not.toMatch(/"resolved": "http/);
+  });
+});
