@@ -1,0 +1,150 @@
+import type { DocumentStore } from '../document/types.ts';
+import type { DerivedSource, Session, ToolRunner } from './app.ts';
+import type { Preview, SessionState, ToolContext, ToolEvent, ToolId, ToolStep } from './types.ts';
+
+/** Any tool: what its state is, only the tool knows. */
+export interface AnyTool {
+  readonly id: ToolId;
+  readonly start: (ctx: ToolContext) => ToolStep<unknown>;
+  readonly step: (state: never, event: ToolEvent, ctx: ToolContext) => ToolStep<unknown>;
+}
+export type ToolTable = Readonly<Partial<Record<ToolId, AnyTool>>>;
+
+export interface RunnerParts {
+  readonly store: DocumentStore;
+  readonly session: Session;
+  readonly derived: DerivedSource;
+  readonly tools: ToolTable;
+  /** Clock for the notices, ms. */
+  readonly now: () => number;
+  /** Screen pixels around the pointer in which things are picked. */
+  readonly tolerance?: number;
+}
+
+type Ask = { readonly label: string; readonly value: string } | null;
+
+/** Which of a tool's states this is: tools are unions told apart by `kind` (or `at`); unnamed states count as one. */
+function stateName(state: unknown): string {
+  if (typeof state !== 'object' || state === null) return typeof state;
+  const named = state as { kind?: unknown; phase?: unknown };
+  const name = named.kind ?? named.phase;
+  return typeof name === 'string' ? name : 'state';
+}
+
+/**
+ * Runs the tool the session names. Each step's command is done once; a refusal becomes a notice and the tool starts
+ * afresh, so no half-made gesture outlives it. A change of the document from elsewhere (undo, another panel) or of
+ * the tool cancels what is under way.
+ */
+export function createRunner(parts: RunnerParts): ToolRunner {
+  const { store, session, derived, tools, now } = parts;
+  const listeners = new Set<() => void>();
+  let toolId: ToolId = session.getState().tool;
+  let state: unknown = null;
+  let startName = '';
+  let started = false;
+  let preview: Preview | null = null;
+  let ask: Ask = null;
+  let scale = 0.1;
+  let inside = false;
+
+  const tell = (): void => {
+    for (const listener of [...listeners]) listener();
+  };
+  const context = (): ToolContext => ({
+    doc: store.getState().doc,
+    derived: derived.get().derived,
+    session: session.getState(),
+    scale,
+    tolerance: parts.tolerance ?? 8,
+  });
+  const say = (text: string, tone: 'plain' | 'bad' | 'good'): Partial<SessionState> => ({
+    notice: { text, tone, at: now() },
+  });
+
+  /** Takes a step's outcome. Returns false when its command was refused. */
+  function take(step: ToolStep<unknown>): boolean {
+    state = step.state;
+    preview = step.preview;
+    if (step.ask !== undefined) ask = step.ask;
+    let patch: Partial<SessionState> = { hint: step.hint };
+    let agreed = true;
+    if (step.notice !== undefined) patch = { ...patch, ...say(step.notice, 'plain') };
+    if (step.command) {
+      const outcome = store.dispatch(step.command);
+      agreed = outcome.ok;
+      if (!outcome.ok) patch = { ...patch, ...say(outcome.reason, 'bad') };
+      else if (outcome.note !== null) patch = { ...patch, ...say(outcome.note, 'plain') };
+    }
+    if (agreed && step.select) patch = { ...patch, selection: step.select };
+    if (agreed && step.session) patch = { ...patch, ...step.session };
+    session.set(patch);
+    return agreed;
+  }
+
+  function start(): void {
+    toolId = session.getState().tool;
+    const tool = tools[toolId];
+    state = null;
+    preview = null;
+    ask = null;
+    started = tool !== undefined;
+    if (tool) {
+      take(tool.start(context()));
+      startName = stateName(state);
+    } else session.set({ hint: '' });
+  }
+
+  /** One entry at a time: what a step causes (selection, tool change) is heard after it, never inside it. */
+  function enter(work: () => void): void {
+    if (inside) return;
+    inside = true;
+    try {
+      work();
+      if (session.getState().tool !== toolId) start();
+    } finally {
+      inside = false;
+    }
+    tell();
+  }
+
+  const busy = (): boolean => started && stateName(state) !== startName;
+  const drop = (): void => {
+    const tool = tools[toolId];
+    // What a cancelled tool wishes of the session (another tool, say) is not heard: the person has already chosen.
+    if (tool && started) {
+      const { session: _wishes, ...step } = tool.step(state as never, { type: 'cancel' }, context());
+      take(step);
+    }
+    start();
+  };
+
+  session.subscribe((next) => {
+    if (next.tool !== toolId) enter(drop);
+  });
+  store.subscribe(() => {
+    if (!inside && busy()) enter(drop);
+  });
+  enter(start);
+
+  return {
+    event(event, atScale) {
+      enter(() => {
+        scale = atScale;
+        const tool = tools[toolId];
+        if (!tool) return;
+        if (!started) start();
+        if (event.type === 'typed') ask = ask && { ...ask, value: event.text };
+        if (!take(tool.step(state as never, event, context()))) start();
+      });
+    },
+    preview: () => preview,
+    ask: () => ask,
+    busy,
+    cancel: () => enter(drop),
+    subscribe(listener) {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+  };
+}
