@@ -1,6 +1,26 @@
 import type { Id } from '../model/document.ts';
 import type { Metre, Mm, Money } from '../model/units.ts';
 
+/**
+ * A straight stretch of a run: consecutive legs in one line on one surface, so that splitting a leg changes nothing.
+ * It is what clips and holes are counted on, and what a working lights up.
+ */
+export interface Straight {
+  readonly where: 'wall' | 'void' | 'riser' | 'through' | 'loose';
+  readonly lie: 'level' | 'plumb' | 'sloping';
+  readonly length: Mm;
+  /** Which legs of the resolved run it is made of. */
+  readonly legs: readonly number[];
+  /** True where clips carry it; false in conduit, through holes, and across a wall. */
+  readonly clipped: boolean;
+  /** Holes drilled for it, by what is drilled. */
+  readonly timberHoles: number;
+  readonly metalHoles: number;
+  readonly masonryHoles: number;
+  /** Why it has those holes or no clips; empty when there is nothing to say. */
+  readonly why: string;
+}
+
 /** The working of one run's length. cut = run + riseDrop + through + tailFrom + tailTo. */
 export interface RunLength {
   readonly run: Id;
@@ -21,8 +41,10 @@ export interface RunLength {
   readonly levelWallMm: Mm;
   readonly plumbWallMm: Mm;
   readonly voidMm: Mm;
+  /** Holes in timber (studs, plates, joists) and in metal studs and tracks. */
   readonly throughTimber: number;
   readonly throughMetal: number;
+  readonly straights: readonly Straight[];
   /** False when an end is parked or the run could not be resolved. */
   readonly whole: boolean;
 }
@@ -55,6 +77,7 @@ export interface Sundry {
 /** Metres are refused (not guessed) while a storey's drawing has no known length. */
 export type Scale =
   | { readonly state: 'typed' }
+  /** `errorPerMetre`: mm per metre; `lengths`: known lengths of the picture that has fewest (one is worth a warning). */
   | { readonly state: 'measured'; readonly errorPerMetre: number; readonly lengths: number }
   | { readonly state: 'refused'; readonly why: string };
 

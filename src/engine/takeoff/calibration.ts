@@ -1,0 +1,114 @@
+import type { KnownLength, PlanDocument, Underlay } from '../model/document.ts';
+import { rows } from '../model/tables.ts';
+import type { Mm, Px } from '../model/units.ts';
+import type { Scale } from './types.ts';
+
+/** How far off each end of a known length may have been picked. Own estimate: a steady hand at full zoom. */
+export const PICK_ERROR: Px = 1;
+
+/** Two known lengths within this of square on are "at about right angles" (15°). */
+export const SQUARE_TOLERANCE = (15 * Math.PI) / 180;
+
+/** A known length shorter than this on the picture tells nothing: the pick error is then over a tenth of it. */
+export const SHORTEST_KNOWN: Px = 20;
+
+/** One scale fitted to the known lengths of a picture. */
+export interface ScaleFit {
+  readonly mmPerPixel: number;
+  /** The largest disagreement of a known length with the fitted scale, as a share of that length. */
+  readonly residual: number;
+  /** ± mm in each metre: the largest disagreement plus the pick error, both at their worst. */
+  readonly errorPerMetre: Mm;
+  /** Two of the lengths are at about right angles, so that a picture stretched one way shows up. */
+  readonly crossed: boolean;
+  readonly lengths: number;
+  /** Only one length: its error is the pick alone, and nothing checks it. */
+  readonly single: boolean;
+}
+
+const pixels = (k: KnownLength): Px => Math.hypot(k.bx - k.ax, k.by - k.ay);
+
+/** Why these known lengths give no scale, in words for the person; null when they do. */
+export function knownLengthsProblem(known: readonly KnownLength[]): string | null {
+  if (known.length === 0) return 'No known length is marked on the picture.';
+  for (const [i, k] of known.entries()) {
+    const p = pixels(k);
+    if (!Number.isFinite(p) || !Number.isFinite(k.length)) return `Known length ${i + 1} is not a number.`;
+    if (k.length <= 0) return `Known length ${i + 1} must be longer than nothing.`;
+    if (p < SHORTEST_KNOWN) {
+      return `Known length ${i + 1} is only ${p.toFixed(1)} pixels long on the picture: mark a longer one.`;
+    }
+  }
+  return null;
+}
+
+/**
+ * Least squares of one scale through known lengths: L = s p, so s = Σ p L / Σ p². The picking error of each length is
+ * ±1 px at each end, all taken the same way: ds / s = 2 Σ p / Σ p². Null where `knownLengthsProblem` has a reason.
+ */
+export function fitScale(known: readonly KnownLength[]): ScaleFit | null {
+  if (knownLengthsProblem(known) !== null) return null;
+  const lengths = known.map((k) => ({
+    p: pixels(k),
+    mm: k.length,
+    angle: Math.atan2(k.by - k.ay, k.bx - k.ax),
+  }));
+  const sum = (f: (k: { p: number; mm: number }) => number) => lengths.reduce((total, k) => total + f(k), 0);
+  const squares = sum((k) => k.p * k.p);
+  const mmPerPixel = sum((k) => k.p * k.mm) / squares;
+  const residual = Math.max(...lengths.map((k) => Math.abs(mmPerPixel * k.p - k.mm) / k.mm));
+  const pick = (2 * PICK_ERROR * sum((k) => k.p)) / squares;
+  const crossed = lengths.some((k, i) =>
+    lengths
+      .slice(i + 1)
+      .some((other) => Math.abs(Math.cos(k.angle - other.angle)) <= Math.sin(SQUARE_TOLERANCE)),
+  );
+  return {
+    mmPerPixel,
+    residual: lengths.length === 1 ? 0 : residual,
+    errorPerMetre: 1000 * ((lengths.length === 1 ? 0 : residual) + pick),
+    crossed,
+    lengths: lengths.length,
+    single: lengths.length === 1,
+  };
+}
+
+/** Storeys whose walls or points stand on something drawn. */
+function storeysInUse(doc: PlanDocument): ReadonlySet<string> {
+  const used = new Set<string>();
+  for (const wall of rows(doc.walls)) used.add(wall.storey);
+  for (const point of rows(doc.points)) {
+    if (point.place.on !== 'face') used.add(point.place.storey);
+  }
+  return used;
+}
+
+/** ± mm per metre of a placed picture: its fit, and how far it is drawn from that fit. */
+function errorOf(underlay: Underlay, fit: ScaleFit): Mm {
+  const drift = Math.abs(underlay.mmPerPixel / fit.mmPerPixel - 1);
+  return fit.errorPerMetre + 1000 * drift;
+}
+
+/**
+ * How far the plan's metres can be believed. Refused while walls or points stand on a storey with a picture that has
+ * no usable known length; measured with the worst picture's error; typed when nothing was traced.
+ */
+export function scaleOf(doc: PlanDocument): Scale {
+  const used = storeysInUse(doc);
+  let worst: Mm = 0;
+  let lengths = Infinity;
+  for (const underlay of rows(doc.underlays)) {
+    if (!used.has(underlay.storey)) continue;
+    const fit = fitScale(underlay.known);
+    if (fit === null) {
+      const storey = doc.storeys.byId[underlay.storey]?.name ?? underlay.storey;
+      return {
+        state: 'refused',
+        why: `${storey}: ${knownLengthsProblem(underlay.known) ?? ''} Metres are not given until "${underlay.name}" has one.`,
+      };
+    }
+    worst = Math.max(worst, errorOf(underlay, fit));
+    lengths = Math.min(lengths, fit.lengths);
+  }
+  return lengths === Infinity ? { state: 'typed' } : { state: 'measured', errorPerMetre: worst, lengths };
+}
