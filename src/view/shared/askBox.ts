@@ -1,0 +1,96 @@
+import type { App } from '../../tools/app.ts';
+import type { ScreenPoint, Px } from '../../engine/model/units.ts';
+
+/** The entry box by the pointer for a length, height or position the current tool asks for. */
+export interface AskBox {
+  /** Moves it next to a place of the canvas; it is hidden while nothing is asked, or while it is not `mine`. */
+  place(at: ScreenPoint): void;
+  /** Gives it the keyboard, starting with the character that was pressed. False when nothing is asked. */
+  begin(text: string): boolean;
+  setMine(mine: boolean): void;
+  dispose(): void;
+}
+
+const OFFSET: Px = 18;
+
+export function createAskBox(app: App, host: HTMLElement, scale: () => number, giveBack: () => void): AskBox {
+  const form = document.createElement('form');
+  form.className = 'zw-ask';
+  form.hidden = true;
+  const label = document.createElement('label');
+  const caption = document.createElement('span');
+  const input = document.createElement('input');
+  input.type = 'text';
+  input.autocomplete = 'off';
+  input.spellcheck = false;
+  label.append(caption, ' ', input);
+  form.append(label);
+  host.append(form);
+  let mine = false;
+  let last: ScreenPoint = { px: 0, py: 0 };
+
+  const move = () => {
+    const width = form.offsetWidth || 140;
+    const height = form.offsetHeight || 36;
+    const px = Math.max(4, Math.min(last.px + OFFSET, host.clientWidth - width - 4));
+    const py = Math.max(4, Math.min(last.py + OFFSET, host.clientHeight - height - 4));
+    form.style.transform = `translate(${px}px, ${py}px)`;
+  };
+  const refresh = () => {
+    const ask = app.runner.ask();
+    const show = ask !== null && mine;
+    if (!show) {
+      if (form.hidden) return;
+      const held = document.activeElement === input;
+      form.hidden = true;
+      input.value = '';
+      if (held) giveBack();
+      return;
+    }
+    caption.textContent = ask.label;
+    // What the person is typing is theirs: the tool's own value only stands while they are elsewhere.
+    if (document.activeElement !== input) input.value = ask.value;
+    if (form.hidden) {
+      form.hidden = false;
+      move();
+    }
+  };
+  form.addEventListener('submit', (event) => {
+    event.preventDefault();
+    const text = input.value;
+    input.value = '';
+    giveBack();
+    app.runner.event({ type: 'typed', text }, scale());
+  });
+  input.addEventListener('keydown', (event) => {
+    event.stopPropagation();
+    if (event.key !== 'Escape') return;
+    event.preventDefault();
+    input.value = '';
+    giveBack();
+  });
+  // Pressing in the box must not start a gesture on the canvas under it.
+  form.addEventListener('pointerdown', (event) => event.stopPropagation());
+  const unsubscribe = app.runner.subscribe(refresh);
+  return {
+    place(at) {
+      last = at;
+      if (!form.hidden && document.activeElement !== input) move();
+    },
+    begin(text) {
+      if (app.runner.ask() === null || !mine) return false;
+      refresh();
+      input.focus({ preventScroll: true });
+      input.value = text;
+      return true;
+    },
+    setMine(next) {
+      mine = next;
+      refresh();
+    },
+    dispose() {
+      unsubscribe();
+      form.remove();
+    },
+  };
+}

@@ -1,0 +1,120 @@
+import { boxAround, boxIndex, boxOf } from '../../tools/boxIndex.ts';
+import type { BoxIndex } from '../../tools/boxIndex.ts';
+import type { MmBox } from '../../tools/camera.ts';
+import type { Px, ScreenPoint } from '../../engine/model/units.ts';
+import type { Frame } from './stage.ts';
+
+/** x, y, x, y ... in mm. Flat numbers: thousands of them are walked in every frame. */
+export type Polyline = readonly number[];
+
+/** 20 to 100 polylines per stroke beat both one stroke each and one giant path (measured). */
+const BATCH = 50;
+
+/** Many polylines of one look, found by area. */
+export interface LineSet {
+  readonly lines: readonly Polyline[];
+  readonly boxes: readonly (MmBox | null)[];
+  readonly index: BoxIndex;
+  readonly around: MmBox | null;
+}
+
+export function lineSet(lines: readonly Polyline[]): LineSet {
+  const boxes = lines.map((line) => {
+    const places = [];
+    for (let i = 0; i + 1 < line.length; i += 2)
+      places.push({ x: line[i] as number, y: line[i + 1] as number });
+    return boxOf(places);
+  });
+  return { lines, boxes, index: boxIndex(boxes), around: boxAround(boxes) };
+}
+
+/** Draws with `ctx` in millimetres of the camera's space; widths and dashes are then `px / camera.scale`. */
+export function inMm(frame: Frame, draw: (ctx: CanvasRenderingContext2D, px: number) => void): void {
+  const { ctx, camera } = frame;
+  ctx.save();
+  ctx.transform(camera.scale, 0, 0, camera.scale, camera.left, camera.top);
+  draw(ctx, 1 / camera.scale);
+  ctx.restore();
+}
+
+/** Strokes those lines that are in view, in batches, with the context's present style (see `inMm`). */
+export function strokeLines(frame: Frame, set: LineSet, closed = false): void {
+  const { ctx, view } = frame;
+  const { around } = set;
+  if (around === null) return;
+  const whole =
+    around.minX >= view.minX &&
+    around.maxX <= view.maxX &&
+    around.minY >= view.minY &&
+    around.maxY <= view.maxY;
+  const which = whole ? null : set.index.search(view);
+  const count = which === null ? set.lines.length : which.length;
+  ctx.beginPath();
+  for (let k = 0; k < count; k++) {
+    const line = set.lines[which === null ? k : (which[k] as number)] as Polyline;
+    tracePolyline(ctx, line, closed);
+    if (k % BATCH === BATCH - 1) {
+      ctx.stroke();
+      ctx.beginPath();
+    }
+  }
+  ctx.stroke();
+}
+
+/** Adds a polyline to the current path. */
+export function tracePolyline(ctx: CanvasRenderingContext2D, line: Polyline, closed = false): void {
+  if (line.length < 4) return;
+  ctx.moveTo(line[0] as number, line[1] as number);
+  for (let i = 2; i + 1 < line.length; i += 2) ctx.lineTo(line[i] as number, line[i + 1] as number);
+  if (closed) ctx.closePath();
+}
+
+export interface TextLook {
+  readonly size?: Px;
+  readonly bold?: boolean;
+  readonly colour?: string;
+  readonly align?: CanvasTextAlign;
+  readonly baseline?: CanvasTextBaseline;
+  /** A rim of the paper's colour, so that lines behind do not eat the letters. */
+  readonly halo?: boolean;
+}
+
+/** Text of constant size on the screen. Newlines make lines. */
+export function drawText(frame: Frame, text: string, at: ScreenPoint, look: TextLook = {}): void {
+  const { ctx, theme } = frame;
+  const size = look.size ?? 12;
+  ctx.font = `${look.bold ? '600 ' : ''}${size}px ${theme.font}`;
+  ctx.textAlign = look.align ?? 'center';
+  ctx.textBaseline = look.baseline ?? 'middle';
+  const lines = text.split('\n');
+  lines.forEach((line, i) => {
+    const y = at.py + (i - (lines.length - 1) / 2) * size * 1.25;
+    if (look.halo !== false) {
+      ctx.strokeStyle = theme.paper;
+      ctx.lineWidth = 3;
+      ctx.lineJoin = 'round';
+      ctx.strokeText(line, at.px, y);
+    }
+    ctx.fillStyle = look.colour ?? theme.ink;
+    ctx.fillText(line, at.px, y);
+  });
+}
+
+/** Text on a plate of its own: for lengths next to the pointer, which must be readable over anything. */
+export function drawPlate(frame: Frame, text: string, at: ScreenPoint, colour?: string): void {
+  const { ctx, theme } = frame;
+  const size = 12;
+  ctx.font = `600 ${size}px ${theme.font}`;
+  const lines = text.split('\n');
+  const width = Math.max(...lines.map((line) => ctx.measureText(line).width)) + 12;
+  const height = lines.length * size * 1.25 + 6;
+  ctx.fillStyle = theme.paper;
+  ctx.strokeStyle = colour ?? theme.muted;
+  ctx.lineWidth = 1;
+  ctx.setLineDash([]);
+  ctx.beginPath();
+  ctx.roundRect(at.px - width / 2, at.py - height / 2, width, height, 4);
+  ctx.fill();
+  ctx.stroke();
+  drawText(frame, text, at, { size, bold: true, halo: false, colour: theme.ink });
+}
