@@ -1,0 +1,247 @@
+import { newDocument, tableFrom } from '../../src/engine/model/defaults.ts';
+import type {
+  Box,
+  Circuit,
+  Id,
+  Opening,
+  Place,
+  PlanDocument,
+  Point,
+  RoomTag,
+  Run,
+  Side,
+  Thing,
+  Wall,
+  WallNode,
+} from '../../src/engine/model/document.ts';
+import type { Mm } from '../../src/engine/model/units.ts';
+
+/** A wall surface by name: which wall, which side, and the coordinate that is the same all along it. */
+export interface Surface {
+  readonly wall: Id;
+  readonly side: Side;
+  readonly axis: 'x' | 'y';
+  readonly at: Mm;
+}
+
+type Corner = readonly [Mm, Mm];
+type PointWish = Pick<Point, 'kind' | 'name'> & Partial<Omit<Point, 'id' | 'label' | 'place'>>;
+type RunWish = Partial<Omit<Run, 'id' | 'label' | 'from' | 'to' | 'corners' | 'cable'>>;
+
+const FRESH: Pick<Run, 'progress' | 'asLaid'> = {
+  progress: { pulled: null, labelled: null, photographed: null, tested: null, covered: null },
+  asLaid: { state: 'not-recorded', note: '' },
+};
+
+/**
+ * Writes a plan by hand, in plan coordinates: walls square to the axes, points by surface name. Wrong use throws:
+ * this is a tool for samples and tests, not for input.
+ */
+export class PlanBuilder {
+  readonly #base: PlanDocument;
+  readonly #nodes: WallNode[] = [];
+  readonly #walls: Wall[] = [];
+  readonly #openings: Opening[] = [];
+  readonly #tags: RoomTag[] = [];
+  readonly #things: Thing[] = [];
+  readonly #points: Point[] = [];
+  readonly #circuits: Circuit[] = [];
+  readonly #runs: Run[] = [];
+
+  constructor(base: PlanDocument = newDocument('')) {
+    this.#base = base;
+  }
+
+  node(x: Mm, y: Mm): Id {
+    const id = `n${this.#nodes.length + 1}`;
+    this.#nodes.push({ id, storey: 's1', x, y });
+    return id;
+  }
+
+  wall(from: Id, to: Id, buildUp: Id): Id {
+    const id = `w${this.#walls.length + 1}`;
+    this.#walls.push({ id, storey: 's1', from, to, buildUp, flipped: false, top: { kind: 'ceiling' } });
+    return id;
+  }
+
+  /** The finished surface of a square wall's side. */
+  surface(wall: Id, side: Side): Surface {
+    const { from, to, thickness } = this.#wallLine(wall);
+    const axis = from.y === to.y ? 'y' : 'x';
+    // Left is towards (dy, -dx).
+    const left = axis === 'y' ? -Math.sign(to.x - from.x) : Math.sign(to.y - from.y);
+    const centre = axis === 'y' ? from.y : from.x;
+    return { wall, side, axis, at: centre + ((side === 'left' ? left : -left) * thickness) / 2 };
+  }
+
+  /** Along the centre line to plan coordinate `t` (x of a wall drawn across the page, y of one drawn down it). */
+  along(wall: Id, t: Mm): Mm {
+    const { from, to } = this.#wallLine(wall);
+    return from.y === to.y ? Math.abs(t - from.x) : Math.abs(t - from.y);
+  }
+
+  /** An opening from plan coordinate `t0` to `t1`. */
+  opening(wall: Id, kind: Opening['kind'], t0: Mm, t1: Mm, sill: Mm, head: Mm): Id {
+    const id = `o${this.#openings.length + 1}`;
+    const ends = [this.along(wall, t0), this.along(wall, t1)] as const;
+    const along = Math.min(...ends);
+    this.#openings.push({ id, wall, kind, along, width: Math.max(...ends) - along, sill, head });
+    return id;
+  }
+
+  room(x: Mm, y: Mm, name: string, use: RoomTag['use']): void {
+    this.#tags.push({ id: `t${this.#tags.length + 1}`, storey: 's1', x, y, name, use });
+  }
+
+  thing(kind: Thing['kind'], name: string, place: Thing['place']): void {
+    this.#things.push({ id: `k${this.#things.length + 1}`, kind, name, place });
+  }
+
+  circuit(wish: Pick<Circuit, 'name' | 'topology' | 'device' | 'cable'> & Partial<Circuit>): Id {
+    const n = this.#circuits.length + 1;
+    this.#circuits.push({
+      id: `c${n}`,
+      label: `C${n}`,
+      board: null,
+      cable3: null,
+      way: 'ceiling',
+      first: [],
+      last: [],
+      designCurrent: null,
+      ...wish,
+    });
+    return `c${n}`;
+  }
+
+  /** A place on a surface, at plan coordinate `t` along it and height z. */
+  on(surface: Surface, t: Mm, z: Mm): Place {
+    return { on: 'face', wall: surface.wall, side: surface.side, along: this.along(surface.wall, t), z };
+  }
+
+  ceiling(x: Mm, y: Mm): Place {
+    return { on: 'ceiling', storey: 's1', x, y };
+  }
+
+  point(place: Place, wish: PointWish): Id {
+    const n = this.#points.length + 1;
+    this.#points.push({
+      id: `p${n}`,
+      label: `P${n}`,
+      gangs: 1,
+      box: null,
+      visible: true,
+      circuit: null,
+      load: null,
+      controls: [],
+      ...wish,
+      place,
+    });
+    return `p${n}`;
+  }
+
+  /** Plan position of a place: on its surface for a wall. */
+  spot(place: Place): Corner {
+    if (place.on !== 'face') return [place.x, place.y];
+    const { from, to } = this.#wallLine(place.wall);
+    const { axis, at } = this.surface(place.wall, place.side);
+    return axis === 'y'
+      ? [from.x + Math.sign(to.x - from.x) * place.along, at]
+      : [at, from.y + Math.sign(to.y - from.y) * place.along];
+  }
+
+  /** A run with its corners as places. */
+  run(from: Id, to: Id, cable: Id, corners: readonly Place[], wish: RunWish = {}): Id {
+    const n = this.#runs.length + 1;
+    this.#runs.push({
+      id: `r${n}`,
+      label: `R${n}`,
+      circuit: null,
+      cable,
+      from,
+      to,
+      corners,
+      fixing: 'in-stud',
+      depth: null,
+      protection: 'none',
+      tailFrom: null,
+      tailTo: null,
+      origin: 'drawn',
+      locked: false,
+      ...FRESH,
+      notes: '',
+      ...wish,
+    });
+    return `r${n}`;
+  }
+
+  /**
+   * A run over the ceiling: up plumb from a wall point, by the given corners in the void (`x,y x,y ...`, mm), plumb
+   * down to the other.
+   */
+  over(from: Id, to: Id, cable: Id, corners: string, wish: RunWish = {}): Id {
+    const above = (id: Id): Place[] => {
+      const place = this.placeOf(id);
+      return place.on === 'face' ? [this.ceiling(...this.spot(place))] : [];
+    };
+    const between = corners.split(' ').flatMap((pair) => {
+      const [x, y] = pair.split(',').map(Number);
+      return x === undefined || y === undefined ? [] : [this.ceiling(x, y)];
+    });
+    return this.run(from, to, cable, [...above(from), ...between, ...above(to)], wish);
+  }
+
+  placeOf(point: Id): Place {
+    const found = this.#points.find((p) => p.id === point);
+    if (found === undefined) throw new Error(`no point ${point}`);
+    return found.place;
+  }
+
+  build(
+    job: Partial<PlanDocument['job']>,
+    storey: Partial<PlanDocument['storeys']['byId'][string]>,
+  ): PlanDocument {
+    const base = this.#base;
+    const first = base.storeys.byId.s1;
+    if (first === undefined) throw new Error('the base plan has no storey s1');
+    return {
+      ...base,
+      job: { ...base.job, ...job },
+      storeys: tableFrom([{ ...first, ...storey }]),
+      nodes: tableFrom(this.#nodes),
+      walls: tableFrom(this.#walls),
+      openings: tableFrom(this.#openings),
+      roomTags: tableFrom(this.#tags),
+      things: tableFrom(this.#things),
+      points: tableFrom(this.#points),
+      circuits: tableFrom(this.#circuits),
+      runs: tableFrom(this.#runs),
+      counters: {
+        s: 1,
+        n: this.#nodes.length,
+        w: this.#walls.length,
+        o: this.#openings.length,
+        t: this.#tags.length,
+        k: this.#things.length,
+        p: this.#points.length,
+        c: this.#circuits.length,
+        r: this.#runs.length,
+      },
+    };
+  }
+
+  #wallLine(id: Id): { from: WallNode; to: WallNode; thickness: Mm } {
+    const wall = this.#walls.find((w) => w.id === id);
+    const from = this.#nodes.find((n) => n.id === wall?.from);
+    const to = this.#nodes.find((n) => n.id === wall?.to);
+    const build = this.#base.buildUps.byId[wall?.buildUp ?? ''];
+    if (!wall || !from || !to || !build) throw new Error(`wall ${id} is not whole`);
+    if (from.x !== to.x && from.y !== to.y) throw new Error(`wall ${id} is not square to the page`);
+    return { from, to, thickness: build.layers.reduce((sum, l) => sum + l.thickness, 0) };
+  }
+}
+
+/** A box of the default list. */
+export function boxed(mount: Box['mount'], gangs: 1 | 2, depth: Mm): Point['box'] {
+  const kind = mount === 'metal' ? 'metal' : mount === 'round' ? 'round' : 'lining';
+  return { box: `${kind}-${gangs}g-${depth}`, fixedFirst: mount === 'metal' };
+}
