@@ -1,0 +1,49 @@
+import type { Derived } from '../../engine/derive/types.ts';
+import type { Fabric, Face, FaceId, Room, RoomId } from '../../engine/fabric/types.ts';
+
+/** A room with the fabric it belongs to, whichever storey it is on. */
+export function findRoom(derived: Derived, id: RoomId | null): { fabric: Fabric; room: Room } | null {
+  if (id === null) return null;
+  for (const fabric of derived.fabrics.values()) {
+    const room = fabric.rooms.get(id);
+    if (room) return { fabric, room };
+  }
+  return null;
+}
+
+/** A face with its fabric. */
+export function findFace(derived: Derived, id: FaceId | null): { fabric: Fabric; face: Face } | null {
+  if (id === null) return null;
+  for (const fabric of derived.fabrics.values()) {
+    const face = fabric.faces.get(id);
+    if (face) return { fabric, face };
+  }
+  return null;
+}
+
+/** The faces shown with this one: its room's outer loop and islands in order, or its loop of outside faces. */
+export function facesOfRoom(fabric: Fabric, face: Face): readonly Face[] {
+  const room = face.room === null ? undefined : fabric.rooms.get(face.room);
+  const ids = room
+    ? [...room.faces, ...room.islands.flat()]
+    : (fabric.outside.find((loop) => loop.includes(face.id)) ?? [face.id]);
+  return ids.map((id) => fabric.faces.get(id)).filter((f): f is Face => f !== undefined);
+}
+
+/** What the band shows: the picked room, else the room of the picked face, else nothing. */
+export function facesToShow(
+  derived: Derived,
+  room: RoomId | null,
+  face: FaceId | null,
+): { fabric: Fabric; room: Room | null; faces: readonly Face[] } | null {
+  const picked = findRoom(derived, room);
+  if (picked) {
+    const ids = [...picked.room.faces, ...picked.room.islands.flat()];
+    const faces = ids.map((id) => picked.fabric.faces.get(id)).filter((f): f is Face => f !== undefined);
+    return { ...picked, faces };
+  }
+  const found = findFace(derived, face);
+  if (!found) return null;
+  const own = found.face.room === null ? null : (found.fabric.rooms.get(found.face.room) ?? null);
+  return { fabric: found.fabric, room: own, faces: facesOfRoom(found.fabric, found.face) };
+}

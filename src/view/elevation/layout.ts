@@ -1,0 +1,71 @@
+import type { Face, FaceEndKind, FaceId } from '../../engine/fabric/types.ts';
+import type { FacePoint, Mm } from '../../engine/model/units.ts';
+
+/** Free width between two faces in the band: room for the mark of the angle. */
+export const FACE_GAP: Mm = 220;
+/** Free height above the highest wall top and below the floor line: risers, tails and dimension figures. */
+export const ABOVE: Mm = 320;
+export const BELOW: Mm = 260;
+
+/** One face in the band: `start` is where its left-hand end lies, mm from the band's own left. */
+export interface BandFace {
+  readonly face: Face;
+  readonly start: Mm;
+}
+
+/** What stands between two neighbours of the band (or at its very ends). */
+export interface BandAngle {
+  readonly at: Mm;
+  readonly kind: FaceEndKind;
+}
+
+/** Faces unrolled side by side, to one scale: x in mm from the band's left, z up from the floor. */
+export interface BandLayout {
+  readonly faces: readonly BandFace[];
+  readonly angles: readonly BandAngle[];
+  readonly width: Mm;
+  readonly height: Mm;
+}
+
+/** Lays faces side by side in the order given. */
+export function layoutBand(faces: readonly Face[]): BandLayout {
+  const placed: BandFace[] = [];
+  const angles: BandAngle[] = [];
+  let x: Mm = FACE_GAP / 2;
+  let height: Mm = 0;
+  for (const face of faces) {
+    placed.push({ face, start: x });
+    angles.push({ at: x - FACE_GAP / 2, kind: face.left.kind });
+    x += face.length + FACE_GAP;
+    height = Math.max(height, ...face.top.map((p) => p.z));
+  }
+  const last = faces[faces.length - 1];
+  if (last) angles.push({ at: x - FACE_GAP / 2, kind: last.right.kind });
+  return { faces: placed, angles, width: Math.max(0, x - FACE_GAP / 2), height };
+}
+
+/** The face at x of the band and the place on it; u may lie up to half a gap outside the face. Null when empty. */
+export function bandSpot(layout: BandLayout, x: Mm, z: Mm): { face: FaceId; at: FacePoint } | null {
+  const { faces } = layout;
+  const found = faces.find((f) => x <= f.start + f.face.length + FACE_GAP / 2) ?? faces[faces.length - 1];
+  return found ? { face: found.face.id, at: { u: x - found.start, z } } : null;
+}
+
+/** Where a face's left-hand end lies in the band, mm; null when it is not shown. */
+export function faceStart(layout: BandLayout, id: FaceId): Mm | null {
+  return layout.faces.find((f) => f.face.id === id)?.start ?? null;
+}
+
+/** Height of the wall's top at u, mm; beyond the ends the end's height. */
+export function topAt(face: Face, u: Mm): Mm {
+  const { top } = face;
+  for (let i = 1; i < top.length; i++) {
+    const a = top[i - 1] as FacePoint;
+    const b = top[i] as FacePoint;
+    if (u <= b.u) {
+      const t = b.u > a.u ? Math.min(1, Math.max(0, (u - a.u) / (b.u - a.u))) : 0;
+      return a.z + t * (b.z - a.z);
+    }
+  }
+  return top[top.length - 1]?.z ?? 0;
+}
