@@ -67,6 +67,8 @@ export type FaceMark =
       readonly upright: boolean;
       /** Left out when there is less than this length for it, mm; 0 for always. */
       readonly room: Mm;
+      /** Left out when this is thinner on screen than the letters are high, mm; 0 for always. */
+      readonly across: Mm;
     };
 
 /** A rectangle of a face as an outline. */
@@ -84,7 +86,24 @@ export function text(
   at: FacePoint,
   words: string,
   look: TextLook,
-  more: Partial<{ align: 'left' | 'centre' | 'right'; lift: number; upright: boolean; room: Mm }> = {},
+  more: Partial<{
+    align: 'left' | 'centre' | 'right';
+    lift: number;
+    upright: boolean;
+    room: Mm;
+    across: Mm;
+  }> = {},
 ): FaceMark {
-  return { kind: 'text', at, text: words, look, align: 'centre', lift: 0, upright: false, room: 0, ...more };
+  return {
+    kind: 'text',
+    at,
+    text: words,
+    look,
+    align: 'centre',
+    lift: 0,
+    upright: false,
+    room: 0,
+    across: 0,
+    ...more,
+  };
 }

@@ -48,15 +48,27 @@ export function zoneTexts(doc: PlanDocument, zones: readonly Zone[]): FaceMark[]
     const words = zoneReason(doc, zone);
     if (zone.source === 'top') {
       const u = (zone.u0 + zone.u1) / 2;
-      return text({ u, z: upperAt(zone.outline, u) - 75 }, words, look, { room: zone.u1 - zone.u0 });
+      return text({ u, z: upperAt(zone.outline, u) - 75 }, words, look, {
+        room: zone.u1 - zone.u0,
+        across: 150,
+      });
     }
     if (zone.source === 'level') {
       // At the right-hand end, clear of the angle band, where runs seldom stop.
       const at = { u: zone.u1 - 170, z: (zone.z0 + zone.z1) / 2 };
-      return text(at, words, look, { align: 'right', room: zone.u1 - zone.u0 - 340 });
+      return text(at, words, look, {
+        align: 'right',
+        room: zone.u1 - zone.u0 - 340,
+        across: zone.z1 - zone.z0,
+      });
     }
     const u = (zone.u0 + zone.u1) / 2;
     const at = { u, z: upperAt(zone.outline, u) - 170 };
-    return text(at, words, look, { align: 'right', upright: true, room: zone.z1 - zone.z0 - 340 });
+    return text(at, words, look, {
+      align: 'right',
+      upright: true,
+      room: zone.z1 - zone.z0 - 340,
+      across: zone.u1 - zone.u0,
+    });
   });
 }

@@ -1,0 +1,56 @@
+import { useEffect, useRef, useState } from 'react';
+import { createBandSurface, type BandSurface } from './bandSurface.ts';
+import type { App } from '../../tools/app.ts';
+import './band.css';
+
+/** All walls of the picked room unrolled side by side, linked both ways with the plan. */
+export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
+  const host = useRef<HTMLDivElement>(null);
+  const canvas = useRef<HTMLDivElement>(null);
+  const status = useRef<HTMLOutputElement>(null);
+  const band = useRef<BandSurface | null>(null);
+  const [shown, setShown] = useState(false);
+  useEffect(() => {
+    if (!host.current || !canvas.current || !status.current) return;
+    const surface = createBandSurface(app, host.current, canvas.current, status.current);
+    band.current = surface;
+    surface.onShown(setShown);
+    return () => {
+      band.current = null;
+      surface.dispose();
+    };
+  }, [app]);
+  return (
+    <div className="zw-surface zw-band" ref={host}>
+      <div className="zw-canvas" ref={canvas} />
+      {!shown && (
+        <p className="zw-band-invite">
+          Click inside a room on the plan, or pick it from the list: its walls are unrolled here, side by
+          side.
+        </p>
+      )}
+      <output className="zw-band-status" ref={status} aria-live="off" />
+      {shown && (
+        <div className="zw-band-tools">
+          <button
+            type="button"
+            aria-label="Zoom the elevations out"
+            onClick={() => band.current?.zoom(1 / 1.4)}
+          >
+            −
+          </button>
+          <button type="button" aria-label="Zoom the elevations in" onClick={() => band.current?.zoom(1.4)}>
+            +
+          </button>
+          <button
+            type="button"
+            aria-label="Fit the elevations to the band"
+            onClick={() => band.current?.fit()}
+          >
+            Fit
+          </button>
+        </div>
+      )}
+    </div>
+  );
+}
