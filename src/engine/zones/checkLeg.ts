@@ -1,3 +1,4 @@
+import { LEVEL_ANGLE, LEVEL_TOLERANCE } from '../fabric/tolerances.ts';
 import type { Fabric, Face, Leg } from '../fabric/types.ts';
 import type { FacePoint, Mm, Radians } from '../model/units.ts';
 import { clipSegment, ROUNDING, type Convex } from './convex.ts';
@@ -13,10 +14,6 @@ import {
 } from './surfaces.ts';
 import type { Answer, Crossing, LegCheck, Stretch } from './types.ts';
 import { worstSpot } from './worstSpot.ts';
-
-/** A leg is level or plumb when it is off by no more than this, or by `LEVEL_ANGLE` of its length. */
-export const LEVEL_TOLERANCE: Mm = 1;
-export const LEVEL_ANGLE: Radians = (0.2 * Math.PI) / 180;
 
 /** How far a leg is from level or plumb, whichever is nearer, radians; 0 within the tolerance. */
 export function offLevel(fa: FacePoint, fb: FacePoint): Radians {

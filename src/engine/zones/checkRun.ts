@@ -1,5 +1,6 @@
+import { runPath } from '../fabric/path.ts';
 import type { Leg, ResolvedRun } from '../fabric/types.ts';
-import type { Place, Run } from '../model/document.ts';
+import type { Run } from '../model/document.ts';
 import { find } from '../model/tables.ts';
 import { checkFaceLeg, worstAnswer } from './checkLeg.ts';
 import { holds, ROUNDING } from './convex.ts';
@@ -53,22 +54,13 @@ function spotVerdict(ctx: ZoneContext, spot: Spot, facts: RunFacts): Omit<Stretc
   };
 }
 
-/** The two ends of the stretch of path a leg came from. */
-function endsOf(ctx: ZoneContext, run: Run, leg: Leg): readonly [Place | undefined, Place | undefined] {
-  const from = find(ctx.doc, 'points', run.from)?.place;
-  const to = find(ctx.doc, 'points', run.to)?.place;
-  // A parked end is no place: the path then starts, or ends, at a corner.
-  const path = [...(from ? [from] : []), ...run.corners, ...(to ? [to] : [])];
-  return [path[leg.stretch], path[leg.stretch + 1]];
-}
-
-function checkThrough(ctx: ZoneContext, run: Run, leg: Leg, facts: RunFacts): LegCheck {
-  const [a, b] = endsOf(ctx, run, leg);
-  const metal = (() => {
-    const wall = find(ctx.doc, 'walls', leg.wall);
-    return wall !== undefined && find(ctx.doc, 'buildUps', wall.buildUp)?.frame === 'metal';
-  })();
-  const across = a?.on === 'face' && b?.on === 'face' && a.wall === b.wall && a.side !== b.side;
+function checkThrough(ctx: ZoneContext, run: Run, leg: Leg, alone: boolean, facts: RunFacts): LegCheck {
+  const path = runPath(ctx.doc, run);
+  const [a, b] = [path[leg.stretch], path[leg.stretch + 1]];
+  const wall = find(ctx.doc, 'walls', leg.wall);
+  const metal = wall !== undefined && find(ctx.doc, 'buildUps', wall.buildUp)?.frame === 'metal';
+  // A stretch that is nothing but this leg goes from one surface of the wall to the other.
+  const across = alone && a?.on === 'face' && b?.on === 'face';
   if (!across) {
     return {
       ...bare(leg, untouched('inside', 'Goes through a partition at its angle, square to it.')),
@@ -88,7 +80,7 @@ function checkThrough(ctx: ZoneContext, run: Run, leg: Leg, facts: RunFacts): Le
   return { ...bare(leg, { ...worst, surface: answer === 'inside' ? null : worst.surface }), metal };
 }
 
-function checkLeg(ctx: ZoneContext, run: Run, leg: Leg, facts: RunFacts): LegCheck {
+function checkLeg(ctx: ZoneContext, run: Run, leg: Leg, alone: boolean, facts: RunFacts): LegCheck {
   if (leg.kind === 'face' && leg.face !== null && leg.fa !== null && leg.fb !== null) {
     const fabric = ctx.fabrics.get(leg.storey);
     const face = fabric?.faces.get(leg.face);
@@ -96,7 +88,7 @@ function checkLeg(ctx: ZoneContext, run: Run, leg: Leg, facts: RunFacts): LegChe
       return checkFaceLeg(ctx, fabric, face, { ...leg, fa: leg.fa, fb: leg.fb }, facts);
     }
   }
-  if (leg.kind === 'through') return checkThrough(ctx, run, leg, facts);
+  if (leg.kind === 'through') return checkThrough(ctx, run, leg, alone, facts);
   if (leg.kind === 'corner') return bare(leg, untouched('inside', 'Turns at the angle between two walls.'));
   return bare(leg, untouched('not-checked', UNCHECKED[leg.kind === 'face' ? 'loose' : leg.kind]));
 }
@@ -112,7 +104,10 @@ const inWall = ({ leg }: LegCheck): boolean =>
  */
 export function checkRun(ctx: ZoneContext, run: Run, resolved: ResolvedRun): RunCheck {
   const facts = factsOf(ctx.doc, run);
-  const legs = resolved.legs.map((leg) => checkLeg(ctx, run, leg, facts));
+  const alone = (i: number): boolean =>
+    resolved.legs[i - 1]?.stretch !== resolved.legs[i]?.stretch &&
+    resolved.legs[i + 1]?.stretch !== resolved.legs[i]?.stretch;
+  const legs = resolved.legs.map((leg, i) => checkLeg(ctx, run, leg, alone(i), facts));
   return {
     run: run.id,
     legs,

@@ -45,14 +45,3 @@ export function onFace(face: Face, u0: Mm, u1: Mm, z0: Mm, z1: Mm): Convex[] {
     return kept === null ? [] : [kept];
   });
 }
-
-/** Height of the top at u, mm; the higher one at a step. */
-export function topAt(face: Face, u: Mm): Mm {
-  let z = 0;
-  for (const { p, q } of topStretches(face)) {
-    if (u < p.u - ROUNDING || u > q.u + ROUNDING) continue;
-    const t = Math.min(1, Math.max(0, (u - p.u) / (q.u - p.u)));
-    z = Math.max(z, p.z + (q.z - p.z) * t);
-  }
-  return z;
-}
