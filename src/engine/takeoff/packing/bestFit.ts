@@ -1,0 +1,63 @@
+import type { Packing, PackingTask, Purchase } from './types.ts';
+
+/**
+ * Best-fit decreasing into the given capacities: each piece, in the order given, into the fullest bin that takes it.
+ * Pieces that fit nowhere get bin -1.
+ */
+export function bestFit(
+  sizes: readonly number[],
+  order: readonly number[],
+  capacities: readonly number[],
+): number[] {
+  const free = [...capacities];
+  const binOf = new Array<number>(sizes.length).fill(-1);
+  for (const piece of order) {
+    const size = sizes[piece] ?? 0;
+    let best = -1;
+    for (const [b, room] of free.entries()) {
+      if (room >= size && (best < 0 || room < (free[best] ?? 0))) best = b;
+    }
+    if (best < 0) continue;
+    binOf[piece] = best;
+    free[best] = (free[best] ?? 0) - size;
+  }
+  return binOf;
+}
+
+/**
+ * The plain method to be never worse than: best-fit decreasing into owned bins and as many of the largest kind as it
+ * takes, then each bought bin exchanged for the cheapest that holds its content. Null when a piece fits nowhere.
+ */
+export function bestFitShrunk(
+  task: PackingTask,
+): { readonly purchase: Purchase; readonly packing: Packing } | null {
+  const { sizes, kinds, owned } = task;
+  const largest = kinds[0];
+  const capacities = [...owned];
+  const free = [...owned];
+  const binOf: number[] = [];
+  for (const size of sizes) {
+    let best = -1;
+    for (const [b, room] of free.entries()) {
+      if (room >= size && (best < 0 || room < (free[best] ?? 0))) best = b;
+    }
+    if (best < 0) {
+      if (largest === undefined || largest.capacity < size) return null;
+      best = capacities.push(largest.capacity) - 1;
+      free.push(largest.capacity);
+    }
+    binOf.push(best);
+    free[best] = (free[best] ?? 0) - size;
+  }
+  const purchase = kinds.map(() => 0);
+  for (let b = owned.length; b < capacities.length; b++) {
+    const content = (capacities[b] ?? 0) - (free[b] ?? 0);
+    let choice = 0;
+    for (const [k, kind] of kinds.entries()) {
+      if (kind.capacity >= content && kind.cost <= (kinds[choice]?.cost ?? Infinity)) choice = k;
+    }
+    purchase[choice] = (purchase[choice] ?? 0) + 1;
+    capacities[b] = kinds[choice]?.capacity ?? 0;
+  }
+  return { purchase, packing: { capacities, binOf } };
+}
