@@ -23,6 +23,8 @@ export interface ZoneContext {
 export interface RunFacts {
   readonly rules: EditionRules;
   readonly circuit: Id | null;
+  /** Points the cable is connected to: it may rely on their strips under every edition. */
+  readonly ends: readonly (Id | null)[];
   readonly depth: Mm | null;
   /** Protected as 522.6.204 says. */
   readonly p204: boolean;
@@ -57,6 +59,7 @@ export function factsOf(doc: PlanDocument, run: Run): RunFacts {
   return {
     rules,
     circuit: run.circuit,
+    ends: [run.from, run.to],
     depth: run.depth,
     p204: isProtected(run, find(doc, 'cables', run.cable)),
     rcd30: hasRcd30(rules, find(doc, 'circuits', run.circuit)),
@@ -92,7 +95,7 @@ const meets = (box: Box | null, u0: Mm, u1: Mm, z0: Mm, z1: Mm): boolean =>
 
 /** Under some editions the strip of a point counts for its own circuit only: for others it is disputed. */
 function standing(zone: Zone, facts: RunFacts): { status: Zone['status']; why: string } {
-  const another = zone.point !== null && zone.circuit !== facts.circuit;
+  const another = zone.point !== null && zone.circuit !== facts.circuit && !facts.ends.includes(zone.point);
   if (zone.status === 'permitted' && another && facts.rules.otherCircuits === 'disputed') {
     return {
       status: 'disputed',
