@@ -1,0 +1,197 @@
+import { segmentNearest } from '../engine/geometry/segment.ts';
+import { polygonWinding } from '../engine/geometry/polygon.ts';
+import type { Mm, PlanPoint, Px } from '../engine/model/units.ts';
+import { boxIndex, boxOf, boxesTouch } from './boxIndex.ts';
+import type { BoxIndex } from './boxIndex.ts';
+import type { MmBox } from './camera.ts';
+import { laneWidth, legInLane } from './planLegs.ts';
+import type { PlanLeg } from './planLegs.ts';
+import type { PlanShapes } from './planShapes.ts';
+import type { Ref } from './types.ts';
+
+/** Height of a point's symbol on the screen, from the wall into the room. */
+export const SYMBOL_PX: Px = 20;
+
+type PickShape =
+  | { readonly kind: 'spot'; readonly at: PlanPoint }
+  /** A symbol that stands out from `at` along `into`, so far on the screen whatever the zoom. */
+  | { readonly kind: 'symbol'; readonly at: PlanPoint; readonly into: PlanPoint | null }
+  | { readonly kind: 'area'; readonly ring: readonly PlanPoint[] }
+  | { readonly kind: 'leg'; readonly leg: PlanLeg };
+
+interface PickItem {
+  readonly ref: Ref;
+  readonly shape: PickShape;
+  /** The lower the more it is meant when several are as near. */
+  readonly rank: number;
+}
+
+/** What can be picked on a storey, indexed. */
+export interface PickScene {
+  readonly items: readonly PickItem[];
+  readonly index: BoxIndex;
+}
+
+const scenes = new WeakMap<PlanShapes, PickScene>();
+
+/** The pick scene of the shapes; built once for them. */
+export function pickScene(shapes: PlanShapes): PickScene {
+  let scene = scenes.get(shapes);
+  if (!scene) {
+    const items = itemsOf(shapes);
+    scene = { items, index: boxIndex(items.map((item) => boxOfShape(item.shape))) };
+    scenes.set(shapes, scene);
+  }
+  return scene;
+}
+
+function itemsOf(shapes: PlanShapes): PickItem[] {
+  const item = (table: Ref['table'], id: string, rank: number, shape: PickShape): PickItem => ({
+    ref: { table, id, part: null },
+    rank,
+    shape,
+  });
+  return [
+    ...shapes.points.map((p) => item('points', p.id, 0, { kind: 'symbol', at: p.at, into: p.into })),
+    ...shapes.rooms.flatMap((r) =>
+      r.tag ? [item('roomTags', r.tag.id, 1, { kind: 'spot' as const, at: { x: r.tag.x, y: r.tag.y } })] : [],
+    ),
+    ...shapes.looseTags.map((t) => item('roomTags', t.id, 1, { kind: 'spot', at: { x: t.x, y: t.y } })),
+    ...shapes.nodes.map((n) => item('nodes', n.id, 2, { kind: 'spot', at: n.at })),
+    ...shapes.legs.map((leg) => ({
+      ref: { table: 'runs' as const, id: leg.run, part: `leg:${leg.stretch}` },
+      rank: 3,
+      shape: { kind: 'leg' as const, leg },
+    })),
+    ...shapes.openings.map((o) => item('openings', o.id, 4, { kind: 'area', ring: o.quad })),
+    ...shapes.walls.map((w) => item('walls', w.id, 5, { kind: 'area', ring: w.quad })),
+    ...shapes.things.map((t) => item('things', t.id, 6, { kind: 'area', ring: t.outline })),
+  ];
+}
+
+function boxOfShape(shape: PickShape): MmBox | null {
+  if (shape.kind === 'area') return boxOf(shape.ring);
+  if (shape.kind === 'leg') return boxOf([shape.leg.a, shape.leg.b]);
+  return boxOf([shape.at]);
+}
+
+/** How far, on the screen, what is drawn may lie from its true place: symbols and lanes of a bundle. */
+const DRAWN_OFF: Px = 44;
+
+export interface PickOptions {
+  /** Screen pixels per mm, and how many pixels off still counts. */
+  readonly scale: number;
+  readonly tolerance: Px;
+  /** Only these tables; all when left out. */
+  readonly tables?: readonly Ref['table'][];
+}
+
+/**
+ * The record under a place of the plan, by exact distance in screen pixels: the nearest within the tolerance, small
+ * things before walls and openings; of those about as near the one of the lowest rank. Null when there is none.
+ */
+export function pickPlan(scene: PickScene, at: PlanPoint, options: PickOptions): Ref | null {
+  return pickAll(scene, at, options)[0] ?? null;
+}
+
+/** All records within the tolerance, best first. */
+export function pickAll(scene: PickScene, at: PlanPoint, options: PickOptions): Ref[] {
+  const { scale, tolerance, tables } = options;
+  const by = (tolerance + DRAWN_OFF) / scale;
+  const area = { minX: at.x - by, minY: at.y - by, maxX: at.x + by, maxY: at.y + by };
+  const hits: { ref: Ref; rank: number; away: Px }[] = [];
+  for (const id of scene.index.search(area)) {
+    const item = scene.items[id] as PickItem;
+    if (tables && !tables.includes(item.ref.table)) continue;
+    const away = distanceTo(item.shape, at, scale) * scale;
+    if (away <= tolerance) hits.push({ ref: item.ref, rank: item.rank, away });
+  }
+  return hits.sort(byMeaning).map((hit) => hit.ref);
+}
+
+/** Distances within this band count as alike, and the rank decides. */
+const ALIKE_PX: Px = 3;
+
+/** A small thing on a large one wins although the pointer is inside the large one (at distance 0). */
+function byMeaning(a: { rank: number; away: Px }, b: { rank: number; away: Px }): number {
+  const large = (rank: number) => (rank >= 4 ? 1 : 0);
+  const band = (away: Px) => Math.floor(away / ALIKE_PX);
+  return large(a.rank) - large(b.rank) || band(a.away) - band(b.away) || a.rank - b.rank || a.away - b.away;
+}
+
+/** Distance of a place to what is drawn, mm; 0 inside areas. */
+function distanceTo(shape: PickShape, at: PlanPoint, scale: number): Mm {
+  if (shape.kind === 'spot') return Math.hypot(at.x - shape.at.x, at.y - shape.at.y);
+  if (shape.kind === 'symbol') {
+    const reach = SYMBOL_PX / scale;
+    const { into } = shape;
+    if (into === null) return Math.max(0, Math.hypot(at.x - shape.at.x, at.y - shape.at.y) - reach / 3);
+    const far = { x: shape.at.x + into.x * reach, y: shape.at.y + into.y * reach };
+    return Math.max(0, segmentNearest(at, shape.at, far).distance - reach / 5);
+  }
+  if (shape.kind === 'leg') {
+    const [a, b] = legInLane(shape.leg, laneWidth(scale));
+    return segmentNearest(at, a, b).distance;
+  }
+  if (polygonWinding(at, shape.ring) !== 0) return 0;
+  return Math.min(
+    ...shape.ring.map(
+      (a, i) => segmentNearest(at, a, shape.ring[(i + 1) % shape.ring.length] as PlanPoint).distance,
+    ),
+  );
+}
+
+/**
+ * The records a marquee takes, in drawing order, each once. Dragged rightwards it takes what lies wholly inside it,
+ * leftwards whatever it touches. Runs count whole: all legs inside, or any leg touched.
+ */
+export function pickArea(scene: PickScene, area: MmBox, touching: boolean): Ref[] {
+  const inside = (box: MmBox) =>
+    box.minX >= area.minX && box.maxX <= area.maxX && box.minY >= area.minY && box.maxY <= area.maxY;
+  const taken = new Map<string, Ref>();
+  const refused = new Set<string>();
+  const found = new Set(scene.index.search(area));
+  scene.items.forEach((item, i) => {
+    const key = `${item.ref.table}:${item.ref.id}`;
+    const box = boxOfShape(item.shape);
+    if (box === null) return;
+    const takes = found.has(i) && (touching ? touches(item.shape, area) : inside(box));
+    if (takes) taken.set(key, { ...item.ref, part: null });
+    else if (!touching) refused.add(key);
+  });
+  return [...taken].flatMap(([key, ref]) => (refused.has(key) ? [] : [ref]));
+}
+
+function touches(shape: PickShape, area: MmBox): boolean {
+  const edges: readonly (readonly [PlanPoint, PlanPoint])[] =
+    shape.kind === 'area'
+      ? shape.ring.map((a, i) => [a, shape.ring[(i + 1) % shape.ring.length] as PlanPoint] as const)
+      : shape.kind === 'leg'
+        ? [[shape.leg.a, shape.leg.b]]
+        : [[shape.at, shape.at]];
+  if (edges.some(([a, b]) => segmentMeetsBox(a, b, area))) return true;
+  const middle = { x: (area.minX + area.maxX) / 2, y: (area.minY + area.maxY) / 2 };
+  return shape.kind === 'area' && polygonWinding(middle, shape.ring) !== 0;
+}
+
+/** Exact: clips the segment to the box (Liang and Barsky's method). */
+export function segmentMeetsBox(a: PlanPoint, b: PlanPoint, box: MmBox): boolean {
+  const own = boxOf([a, b]);
+  if (own === null || !boxesTouch(own, box)) return false;
+  let t0 = 0;
+  let t1 = 1;
+  const dx = b.x - a.x;
+  const dy = b.y - a.y;
+  for (const [p, q] of [
+    [-dx, a.x - box.minX],
+    [dx, box.maxX - a.x],
+    [-dy, a.y - box.minY],
+    [dy, box.maxY - a.y],
+  ] as const) {
+    if (p === 0) {
+      if (q < 0) return false;
+    } else if (p < 0) t0 = Math.max(t0, q / p);
+    else t1 = Math.min(t1, q / p);
+  }
+  return t0 <= t1;
+}

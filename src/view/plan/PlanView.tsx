@@ -1,0 +1,172 @@
+import { useEffect, useRef } from 'react';
+import type { ReactNode } from 'react';
+import type { App, ShowTarget } from '../../tools/app.ts';
+import { boxAround, boxOf } from '../../tools/boxIndex.ts';
+import { fit, screenToPlan, zoomAbout } from '../../tools/camera.ts';
+import type { MmBox } from '../../tools/camera.ts';
+import { grouped } from '../../tools/lengthText.ts';
+import { pickPlan, pickScene } from '../../tools/pick.ts';
+import { planShapes } from '../../tools/planShapes.ts';
+import type { PlanShapes } from '../../tools/planShapes.ts';
+import { planWords } from '../../tools/planWords.ts';
+import { labelSpace } from '../shared/labels.ts';
+import { createMirror, refKey } from '../shared/mirror.ts';
+import { createStage } from '../shared/stage.ts';
+import { connectSurface } from '../shared/surface.ts';
+import { paintGrid, paintScaleBar } from './grid.ts';
+import { paintChosen, paintCursor, paintPreview } from './overlay.ts';
+import { paintPointLabels, paintPoints } from './points.ts';
+import { paintRoomNames, paintRoomWash, paintThings } from './rooms.ts';
+import { paintRunLabels, paintRuns } from './runs.ts';
+import { paintUnderlays, underlayOpacity } from './underlay.ts';
+import { paintWalls } from './walls.ts';
+
+/** What an empty plan shows: about a small building's width. */
+const EMPTY_VIEW: MmBox = { minX: -1000, minY: -1000, maxX: 11_000, maxY: 7000 };
+/** How near a finger must come, px; a mouse is finer and goes by the runner's own tolerance. */
+const FINGER_PX = 20;
+
+/** The plan of the session's storey: canvas, mirror for screen readers, pointer and keyboard. */
+export function PlanView(props: { readonly app: App }): ReactNode {
+  const host = useRef<HTMLDivElement>(null);
+  const canvas = useRef<HTMLDivElement>(null);
+  const { app } = props;
+  useEffect(() => {
+    if (!host.current || !canvas.current) return;
+    return mountPlan(app, host.current, canvas.current);
+  }, [app]);
+  return (
+    <div className="zw-surface" ref={host}>
+      <div className="zw-canvas" ref={canvas} />
+    </div>
+  );
+}
+
+function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): () => void {
+  const { store, session, derived, runner, assets, viewer } = app;
+  const stage = createStage(container);
+  const mirror = createMirror(stage, 'Plan: records of this storey', 'zw-plan');
+  const doc = () => store.getState().doc;
+  const shapes = (): PlanShapes => planShapes(doc(), derived.get().derived, session.getState().storey);
+  const surface = connectSurface({
+    app,
+    host,
+    stage,
+    mirror,
+    toSpot: (at) => ({ surface: 'plan', at: screenToPlan(stage.camera(), at) }),
+    claim(at, touch) {
+      if (!touch || session.getState().tool !== 'select') return 'tool';
+      const spot = screenToPlan(stage.camera(), at);
+      const { scale } = stage.camera();
+      return pickPlan(pickScene(shapes()), spot, { scale, tolerance: FINGER_PX }) ? 'tool' : 'pan';
+    },
+    describe(at) {
+      const { x, y } = screenToPlan(stage.camera(), at);
+      return `${grouped(x)} across, ${grouped(y)} down`;
+    },
+  });
+
+  stage.setPainter('underlay', (frame) => paintUnderlays(frame, shapes().underlays, assets));
+  stage.setPainter('document', (frame) => {
+    const now = shapes();
+    paintGrid(frame);
+    paintRoomWash(frame, now, session.getState());
+    paintThings(frame, now);
+    paintWalls(frame, now);
+    paintRoomNames(frame, now);
+  });
+  stage.setPainter('derived', (frame) => {
+    const now = shapes();
+    const space = labelSpace();
+    paintRuns(frame, doc(), now);
+    paintPoints(frame, doc(), now, session.getState(), space);
+    paintPointLabels(frame, now, space);
+    paintRunLabels(frame, doc(), now, space);
+  });
+  stage.setPainter('overlay', (frame) => {
+    paintChosen(frame, doc(), shapes(), session.getState());
+    paintPreview(frame, app);
+    paintCursor(frame, surface.cursor());
+    paintScaleBar(frame);
+  });
+
+  const bounds = (): MmBox => {
+    const now = shapes();
+    const pictures = now.underlays.map((u) =>
+      u.visible
+        ? boxOf([
+            { x: u.x, y: u.y },
+            { x: u.x + u.width * u.mmPerPixel, y: u.y + u.height * u.mmPerPixel },
+          ])
+        : null,
+    );
+    const drawn = boxAround([
+      boxOf(now.walls.flatMap((w) => w.quad)),
+      boxOf(now.points.map((p) => p.at)),
+      boxOf(now.things.flatMap((t) => t.outline)),
+      boxOf(now.nodes.map((n) => n.at)),
+    ]);
+    return boxAround([drawn, ...pictures]) ?? EMPTY_VIEW;
+  };
+  let fitted = false;
+  const fitAll = () => {
+    const size = stage.size();
+    fitted = size.width > 0 && size.height > 0;
+    if (fitted) stage.setCamera(fit(bounds(), size, 36));
+  };
+  const show = (target: ShowTarget) => {
+    const size = stage.size();
+    if (target.kind === 'all') fitAll();
+    else if (target.kind === 'zoom' && target.surface === 'plan') {
+      stage.setCamera(zoomAbout(stage.camera(), { px: size.width / 2, py: size.height / 2 }, target.by));
+    } else if (target.kind === 'plan') {
+      const half = Math.max(500, target.span / 2);
+      const { x, y } = target;
+      stage.setCamera(fit({ minX: x - half, maxX: x + half, minY: y - half, maxY: y + half }, size));
+    }
+  };
+
+  let timer = 0;
+  const say = () => {
+    clearTimeout(timer);
+    timer = window.setTimeout(() => mirror.update(planWords(doc(), derived.get().derived, shapes())), 30);
+  };
+  const changed = () => {
+    stage.fade('underlay', underlayOpacity(shapes().underlays));
+    stage.redraw();
+    say();
+  };
+  let before = session.getState();
+  const leaving = [
+    stage.onView(() => {
+      if (!fitted) fitAll();
+    }),
+    store.subscribe((_state, touched) => {
+      if (touched === 'all') fitAll();
+      changed();
+    }),
+    derived.subscribe(changed),
+    session.subscribe((now) => {
+      if (now.storey !== before.storey) changed();
+      else if (now.room !== before.room || now.stage !== before.stage) stage.redraw();
+      else stage.redraw('overlay');
+      if (now.hover !== before.hover && now.hover === null) mirror.activate(null);
+      if (now.selection !== before.selection && now.selection.length === 1) {
+        const only = now.selection[0];
+        if (only) mirror.activate(refKey({ ...only, part: null }));
+      }
+      before = now;
+    }),
+    runner.subscribe(() => stage.redraw('overlay')),
+    assets.subscribe(() => stage.redraw('underlay')),
+    viewer.subscribe(show),
+  ];
+  fitAll();
+  changed();
+  return () => {
+    clearTimeout(timer);
+    for (const leave of leaving) leave();
+    surface.dispose();
+    stage.dispose();
+  };
+}

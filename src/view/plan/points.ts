@@ -1,0 +1,80 @@
+import type { PlanDocument } from '../../engine/model/document.ts';
+import type { Px, ScreenPoint } from '../../engine/model/units.ts';
+import { planToScreen } from '../../tools/camera.ts';
+import type { PlanShapes, PointShape } from '../../tools/planShapes.ts';
+import type { SessionState } from '../../tools/types.ts';
+import { circuitColour } from '../shared/circuitColour.ts';
+import type { LabelSpace } from '../shared/labels.ts';
+import { drawText } from '../shared/paint.ts';
+import type { Frame } from '../shared/stage.ts';
+import { drawSymbol, symbolFor, symbolTurn } from '../shared/symbols.ts';
+
+/** Pixels per symbol unit: about constant on the screen, smaller when a whole house is in view. */
+export function symbolUnit(scale: number): Px {
+  return Math.min(1.2, Math.max(0.5, scale * 14));
+}
+
+/** Middle of a point's symbol on the canvas. */
+export function symbolMiddle(frame: Pick<Frame, 'camera'>, shape: PointShape): ScreenPoint {
+  const at = planToScreen(frame.camera, shape.at);
+  if (!shape.into) return at;
+  const out = symbolUnit(frame.camera.scale) * 9;
+  return { px: at.px + shape.into.x * out, py: at.py + shape.into.y * out };
+}
+
+/** The symbols of all points in view; the places they cover are taken from the labels. */
+export function paintPoints(
+  frame: Frame,
+  doc: PlanDocument,
+  shapes: PlanShapes,
+  session: SessionState,
+  space: LabelSpace,
+): void {
+  const { ctx, camera, theme, view } = frame;
+  const unit = symbolUnit(camera.scale);
+  const byCircuit = session.stage === 'circuits' || session.stage === 'runs';
+  for (const shape of shapes.points) {
+    const { at, point } = shape;
+    if (at.x < view.minX || at.x > view.maxX || at.y < view.minY || at.y > view.maxY) continue;
+    const colour = byCircuit ? circuitColour(doc, point.circuit, theme) : theme.ink;
+    ctx.globalAlpha = point.visible ? 1 : 0.5;
+    const turn = shape.into ? symbolTurn(shape.into) : 0;
+    drawSymbol(ctx, symbolFor(point), planToScreen(camera, at), turn, unit, colour, theme);
+    ctx.globalAlpha = 1;
+    space.take(symbolMiddle(frame, shape), 18 * unit, 18 * unit);
+  }
+}
+
+/** Labels beside the symbols: further into the room first, then to either side; heights when zoomed in. */
+export function paintPointLabels(frame: Frame, shapes: PlanShapes, space: LabelSpace): void {
+  const { ctx, camera, theme, view } = frame;
+  if (camera.scale < 0.03) return;
+  const unit = symbolUnit(camera.scale);
+  const withHeight = camera.scale > 0.14;
+  ctx.font = `10px ${theme.font}`;
+  for (const shape of shapes.points) {
+    const { at, point, into } = shape;
+    if (at.x < view.minX || at.x > view.maxX || at.y < view.minY || at.y > view.maxY) continue;
+    const z = point.place.on === 'face' || point.place.on === 'free' ? Math.round(point.place.z) : null;
+    const text = withHeight && z !== null ? `${point.label} · ${z}` : point.label;
+    const width = ctx.measureText(text).width + 4;
+    const middle = symbolMiddle(frame, shape);
+    const out = into ?? { x: 0, y: 1 };
+    const side = { x: -out.y, y: out.x };
+    const far = 9 * unit;
+    const spot = (v: { x: number; y: number }, extra = 0): ScreenPoint => ({
+      px: middle.px + v.x * (far + extra + (Math.abs(v.x) * width) / 2),
+      py: middle.py + v.y * (far + extra + 6),
+    });
+    const spots = [
+      spot(out, 2),
+      spot(side),
+      spot({ x: -side.x, y: -side.y }),
+      spot({ x: (out.x + side.x) * 0.8, y: (out.y + side.y) * 0.8 }),
+      spot({ x: (out.x - side.x) * 0.8, y: (out.y - side.y) * 0.8 }),
+      spot(out, 14),
+    ];
+    const place = space.place(spots, width, 12);
+    if (place) drawText(frame, text, place, { size: 10, colour: theme.muted });
+  }
+}
