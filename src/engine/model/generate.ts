@@ -109,13 +109,10 @@ function makeGrid(wallCount: number, builds: PlanDocument['buildUps'], random: (
       planned.push({ along: 'y', row, column, outer, build, key: random() });
     }
   }
-  // More edges than walls wanted: leave out inner ones here and there, which joins rooms and makes free ends.
+  // More edges than walls wanted: leave out inner ones first, which joins rooms and makes free ends.
   const spare = planned.length - wallCount;
   const left = new Set(
-    planned
-      .filter((p) => !p.outer)
-      .sort((a, b) => a.key - b.key)
-      .slice(0, spare),
+    [...planned].sort((a, b) => Number(a.outer) - Number(b.outer) || a.key - b.key).slice(0, spare),
   );
   const kept = planned.filter((p) => !left.has(p));
 
