@@ -1,6 +1,6 @@
 import { guideMarks, guidesOf, nearestGuide, snapOnFace, type Guide } from './guides.ts';
 import { pointAtFace, pointAtPlan } from './pickPoint.ts';
-import { behind, footOn, nearestFace, onFace, planOf, planOfFace, topOf, wayRound } from './places.ts';
+import { behind, footOn, nearestFace, onFace, planOf, wayRound } from './places.ts';
 import {
   fromAxes,
   headOf,
@@ -12,13 +12,14 @@ import {
   reachThrough,
   reachVoid,
   refuse,
-  sameSide,
   voidAxis,
   type Head,
   type Reach,
   type VoidKind,
   type VoidWay,
 } from './reach.ts';
+import { acrossPartitions } from '../../engine/fabric/across.ts';
+import { facePlan, topAt } from '../../engine/fabric/lookup.ts';
 import type { Fabric, Face, FaceId } from '../../engine/fabric/types.ts';
 import type { Id, Place, Point } from '../../engine/model/document.ts';
 import type { FacePoint, Mm, PlanPoint } from '../../engine/model/units.ts';
@@ -107,15 +108,7 @@ export function aimAt(
     : aimOnPlan(ctx, fabric, path, head, spot.at, goal, grip);
 }
 
-function wayOf(
-  ctx: ToolContext,
-  fabric: Fabric,
-  path: readonly Place[],
-  head: Head,
-  kind: VoidKind,
-  grip: Grip,
-): VoidWay {
-  void ctx;
+function wayOf(fabric: Fabric, path: readonly Place[], head: Head, kind: VoidKind, grip: Grip): VoidWay {
   return { kind, axis: voidAxis(fabric, path, head), ...grip };
 }
 
@@ -135,7 +128,7 @@ function aimOnPlan(
   grip: Grip,
 ): Aim {
   const kind = head.void ?? ctx.session.choices.void;
-  const way = wayOf(ctx, fabric, path, head, kind, grip);
+  const way = wayOf(fabric, path, head, kind, grip);
   const solid = voidRefusal(ctx, fabric, kind);
   if (goal) {
     const on = onFace(fabric, goal.place);
@@ -160,7 +153,7 @@ function aimOnPlan(
   const wall = ctx.session.snapping ? nearestFace(fabric, at, Math.max(50, tolerance)) : null;
   if (wall) {
     const { u, why } = alongWall(ctx, fabric, wall.face, wall.u, head, way, tolerance);
-    const reach = reachVoid(fabric, head, planOfFace(wall.face, u), way);
+    const reach = reachVoid(fabric, head, facePlan(wall.face, u), way);
     const over = kind === 'ceiling' ? 'above the wall' : 'under the wall';
     return aimed({ ...reach, reasons: [over, ...why] }, null, wall.face);
   }
@@ -249,11 +242,11 @@ function aimOnFace(
   const guides = guidesOf(ctx.doc, fabric, ctx.derived.zones.get(face.id) ?? [], face);
   const target = goal ? onFace(fabric, goal.place) : null;
   const out = Math.max(OUT_MM, OUT_PX / ctx.scale);
-  const top = topOf(face, Math.min(face.length, Math.max(0, spot.at.u)));
+  const top = topAt(face, Math.min(face.length, Math.max(0, spot.at.u)));
   const leaves: VoidKind | null = spot.at.z > top + out ? 'ceiling' : spot.at.z < -out ? 'floor' : null;
   if (!target && leaves) return aimOut(ctx, fabric, path, head, face, spot.at, leaves, guides, reachMm, grip);
 
-  const entry = entryOn(fabric, head, face);
+  const entry = entryOn(ctx, fabric, head, face);
   const plumbFirst = lastWasPlumb(fabric, path) !== grip.flip;
   const overhead = head.face === null ? footOn(face, head.plan) : null;
   const above =
@@ -280,13 +273,13 @@ function aimOnFace(
 }
 
 /** Where the run comes onto a face: its own place there, or the angle or wall behind it comes in by. */
-function entryOn(fabric: Fabric, head: Head, face: Face): FacePoint | null {
+function entryOn(ctx: ToolContext, fabric: Fabric, head: Head, face: Face): FacePoint | null {
   const on = head.face;
   if (on === null) return null;
   if (on.face.id === face.id) return on.at;
   const other = behind(fabric, on.face, on.at);
   if (other?.face.id === face.id) return other.at;
-  if (sameSide(on.face, face)) {
+  if (acrossPartitions(ctx.doc, fabric, { face: on.face, u: on.at.u }, { face, u: 0 })) {
     const foot = footOn(face, head.plan);
     return { u: Math.min(face.length, Math.max(0, foot.u)), z: on.at.z };
   }
@@ -313,7 +306,7 @@ function reachFace(
       const rest = reachOnFace(face, through.to.at, at, grip.free, plumbFirst);
       return reachOf([...through.reach.places, ...rest.places], 'through the wall', ...rest.reasons);
     }
-    if (sameSide(on.face, face)) {
+    if (acrossPartitions(ctx.doc, fabric, { face: on.face, u: on.at.u }, { face, u: at.u })) {
       const rest = reachOnFace(face, { u: footOn(face, head.plan).u, z: on.at.z }, at, false, false);
       return reachOf(rest.places, 'through the partition');
     }
@@ -323,7 +316,7 @@ function reachFace(
   const kind = head.void ?? ctx.session.choices.void;
   const solid = voidRefusal(ctx, fabric, kind);
   if (solid) return refuse(solid);
-  return reachOverToFace(fabric, head, face, at, wayOf(ctx, fabric, path, head, kind, grip));
+  return reachOverToFace(fabric, head, face, at, wayOf(fabric, path, head, kind, grip));
 }
 
 /** Up into the ceiling void or down under the floor: plumb from where the run is, or along above this wall. */
@@ -348,13 +341,13 @@ function aimOut(
       face,
     );
   }
-  const way = wayOf(ctx, fabric, path, head, kind, grip);
+  const way = wayOf(fabric, path, head, kind, grip);
   const words = kind === 'ceiling' ? 'up to the ceiling' : 'down under the floor';
   if (head.face?.face.id === face.id)
     return aimed({ ...reachVoid(fabric, head, head.plan, way), reasons: [words] }, null, face);
   const u = Math.min(face.length, Math.max(0, cursor.u));
   const guide = nearestGuide(guides, 'u', u, reachMm);
-  const reach = reachVoid(fabric, head, planOfFace(face, guide?.value ?? u), way);
+  const reach = reachVoid(fabric, head, facePlan(face, guide?.value ?? u), way);
   return aimed(
     {
       ...reach,

@@ -1,7 +1,4 @@
 import type { Id, Place, Point } from '../../engine/model/document.ts';
-import type { PlanDocument } from '../../engine/model/document.ts';
-import { placeInSpace } from '../../engine/fabric/wallFrame.ts';
-import type { Mm, SpacePoint } from '../../engine/model/units.ts';
 
 /** A run being drawn. `clicks` holds how many places each click added, so that one can be taken back whole. */
 export interface Draft {
@@ -33,33 +30,4 @@ export function takeBack(draft: Draft): Draft | null {
 /** Corners of the run so far: the path without its start. */
 export function cornersOf(draft: Draft): readonly Place[] {
   return draft.path.slice(1);
-}
-
-/**
- * A path as straight stretches in space: its places, and the spot on the board under (or over) a fitting on a ceiling
- * or floor surface where the cable enters the void. Places whose wall is gone are left out.
- */
-export function spaceOf(doc: PlanDocument, path: readonly Place[], toPoint: boolean): SpacePoint[] {
-  const out: SpacePoint[] = [];
-  path.forEach((place, i) => {
-    const isPoint = i === 0 || (toPoint && i === path.length - 1);
-    const at = placeInSpace(doc, place, isPoint ? 'point' : 'corner');
-    if (at === null) return;
-    const inVoid = isPoint && place.on !== 'face' ? placeInSpace(doc, place, 'corner') : null;
-    if (inVoid && i > 0) out.push(inVoid);
-    out.push(at);
-    if (inVoid && i === 0) out.push(inVoid);
-  });
-  return out;
-}
-
-/** Length of the stretches from `first` on, mm. */
-export function lengthOf(points: readonly SpacePoint[], first = 0): Mm {
-  let sum = 0;
-  for (let i = Math.max(1, first + 1); i < points.length; i++) {
-    const a = points[i - 1] as SpacePoint;
-    const b = points[i] as SpacePoint;
-    sum += Math.hypot(b.x - a.x, b.y - a.y, b.z - a.z);
-  }
-  return sum;
 }

@@ -1,7 +1,9 @@
 import { cornersOf, type Draft } from './draft.ts';
+import { samePlace } from '../../document/commands/places.ts';
 import { addRun } from '../../document/commands/runs.ts';
 import type { Command } from '../../document/types.ts';
-import type { Id, PlanDocument, Point } from '../../engine/model/document.ts';
+import { COINCIDENT } from '../../engine/fabric/tolerances.ts';
+import type { Id, Place, PlanDocument, Point, Run } from '../../engine/model/document.ts';
 import type { Ref, ToolContext } from '../types.ts';
 
 /** The circuit of the start, unless that is the board; else of the end. */
@@ -40,6 +42,30 @@ export function cableOfRun(
   return { cable: own?.cable ?? chosen ?? undefined, why: null };
 }
 
+/** The run as it would be, not in the document yet: for looking at its legs while it grows. */
+export function runAsDrawn(ctx: ToolContext, from: Id | null, to: Id | null, corners: readonly Place[]): Run {
+  const circuit = circuitOfRun(ctx.doc, from, to);
+  return {
+    id: 'drawn',
+    label: '',
+    circuit,
+    cable: cableOfRun(ctx, circuit, from, to).cable ?? ctx.doc.catalogue.cables.order[0] ?? '',
+    from,
+    to,
+    corners,
+    fixing: 'in-void',
+    depth: null,
+    protection: 'none',
+    tailFrom: null,
+    tailTo: null,
+    origin: 'drawn',
+    locked: false,
+    progress: { pulled: null, labelled: null, photographed: null, tested: null, covered: null },
+    asLaid: { state: 'not-recorded', note: '' },
+    notes: '',
+  };
+}
+
 /** The command that adds a drawn run, the selection that follows it and what is worth telling. */
 export function finishRun(
   ctx: ToolContext,
@@ -48,10 +74,16 @@ export function finishRun(
 ): { command: Command; select: readonly Ref[]; notice: string | null } {
   const circuit = circuitOfRun(ctx.doc, draft.from, to);
   const { cable, why } = cableOfRun(ctx, circuit, draft.from, to);
+  const end = ctx.doc.points.byId[to ?? '']?.place;
+  let corners = cornersOf(draft);
+  // A corner on the very spot of the point it ends on is no corner.
+  while (end && corners.length > 0 && samePlace(corners[corners.length - 1] as Place, end, COINCIDENT)) {
+    corners = corners.slice(0, -1);
+  }
   const command = addRun({
     from: draft.from,
     to,
-    corners: cornersOf(draft),
+    corners,
     circuit,
     ...(cable === undefined ? {} : { cable }),
   });

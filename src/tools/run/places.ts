@@ -1,4 +1,5 @@
-import type { Fabric, Face, FaceId, FacePiece } from '../../engine/fabric/types.ts';
+import { alongOfU, faceAt, facePlan } from '../../engine/fabric/lookup.ts';
+import type { Fabric, Face, FaceId } from '../../engine/fabric/types.ts';
 import type { Place } from '../../engine/model/document.ts';
 import type { FacePoint, Mm, PlanPoint } from '../../engine/model/units.ts';
 
@@ -8,45 +9,24 @@ export interface OnFace {
   readonly at: FacePoint;
 }
 
-const rateOf = (piece: FacePiece): 1 | -1 => (piece.alongAtU1 >= piece.alongAtU0 ? 1 : -1);
-
-/** The face that carries a place; `slack` mm may it lie past the end of a piece. Null when it is on none. */
-export function onFace(fabric: Fabric, place: Place, slack: Mm = 2): OnFace | null {
+/** The face that carries a place, and where on it. Null when it is on none (or its wall is swallowed by another). */
+export function onFace(fabric: Fabric, place: Place): OnFace | null {
   if (place.on !== 'face') return null;
-  let best: { found: OnFace; past: Mm } | null = null;
-  for (const face of fabric.faces.values()) {
-    for (const piece of face.pieces) {
-      if (piece.wall !== place.wall || piece.side !== place.side) continue;
-      const u = piece.u0 + rateOf(piece) * (place.along - piece.alongAtU0);
-      const past = Math.max(0, piece.u0 - u, u - piece.u1);
-      if (past <= slack && (best === null || past < best.past)) {
-        best = { found: { face, at: { u, z: place.z } }, past };
-      }
-    }
-  }
-  return best?.found ?? null;
+  const hit = faceAt(fabric, place.wall, place.side, place.along);
+  return hit && { face: hit.face, at: { u: hit.u, z: place.z } };
 }
 
 /** A place of the plan document at (u, z) of a face; u is held to the face's ends. Null for an end cap. */
 export function facePlace(face: Face, at: FacePoint): Extract<Place, { on: 'face' }> | null {
-  const u = Math.min(face.length, Math.max(0, at.u));
-  const piece = face.pieces.find((p) => u <= p.u1) ?? face.pieces[face.pieces.length - 1];
-  if (!piece) return null;
-  const along = piece.alongAtU0 + rateOf(piece) * (u - piece.u0);
-  return { on: 'face', wall: piece.wall, side: piece.side, along, z: at.z };
-}
-
-/** Plan position of u on a face's finished surface. */
-export function planOfFace(face: Face, u: Mm): PlanPoint {
-  const t = face.length > 0 ? u / face.length : 0;
-  return { x: face.a.x + (face.b.x - face.a.x) * t, y: face.a.y + (face.b.y - face.a.y) * t };
+  const on = alongOfU(face, Math.min(face.length, Math.max(0, at.u)));
+  return on && { on: 'face', ...on, z: at.z };
 }
 
 /** Plan position of any place; null when its wall is gone. */
 export function planOf(fabric: Fabric, place: Place): PlanPoint | null {
   if (place.on !== 'face') return { x: place.x, y: place.y };
-  const found = onFace(fabric, place, Infinity);
-  return found ? planOfFace(found.face, found.at.u) : null;
+  const found = onFace(fabric, place);
+  return found && facePlan(found.face, found.at.u);
 }
 
 /** The place right behind u of this face; null where there is no face behind. */
@@ -82,19 +62,6 @@ export function nearestFace(fabric: Fabric, at: PlanPoint, reach: Mm): { face: F
     if (nearer || longer) best = { face, u: Math.min(face.length, Math.max(0, u)), distance: d };
   }
   return best;
-}
-
-/** Height of the wall's top at u, mm. */
-export function topOf(face: Face, u: Mm): Mm {
-  const { top } = face;
-  for (let i = 1; i < top.length; i++) {
-    const a = top[i - 1] as FacePoint;
-    const b = top[i] as FacePoint;
-    if (u > b.u && i < top.length - 1) continue;
-    const t = b.u > a.u ? Math.min(1, Math.max(0, (u - a.u) / (b.u - a.u))) : 0;
-    return a.z + t * (b.z - a.z);
-  }
-  return top[0]?.z ?? 0;
 }
 
 /**

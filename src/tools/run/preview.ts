@@ -1,97 +1,97 @@
-import { lengthOf, spaceOf, type Draft } from './draft.ts';
 import type { Aim } from './aim.ts';
-import { onFace } from './places.ts';
+import { cornersOf, type Draft } from './draft.ts';
+import { runAsDrawn } from './finish.ts';
 import { mmText } from '../lengthText.ts';
-import type { Fabric, FaceId } from '../../engine/fabric/types.ts';
-import type { Place } from '../../engine/model/document.ts';
-import type { FacePoint } from '../../engine/model/units.ts';
+import { resolveRun } from '../../engine/fabric/resolve.ts';
+import type { FaceId } from '../../engine/fabric/types.ts';
+import type { Run } from '../../engine/model/document.ts';
+import type { FacePoint, Mm } from '../../engine/model/units.ts';
+import { checkRun } from '../../engine/zones/checkRun.ts';
+import type { Answer, LegCheck } from '../../engine/zones/types.ts';
 import type { Preview, PreviewMark, Spot, ToolContext } from '../types.ts';
 
-type Line = Extract<PreviewMark, { kind: 'line' }>;
+type Look = Extract<PreviewMark, { kind: 'line' }>['look'];
+const LOOKS: Readonly<Record<Answer, Look>> = {
+  inside: 'good',
+  outside: 'bad',
+  disputed: 'disputed',
+  'not-checked': 'draft',
+};
 
-/**
- * The run so far and what a click would add, on both surfaces, with the length of the leg that grows and of the whole.
- */
-export function previewOf(ctx: ToolContext, draft: Draft, aim: Aim | null, spot: Spot | null): Preview {
-  const end = aim?.end ? ctx.doc.points.byId[aim.end] : undefined;
-  const added = aim && aim.reach.refused === null ? [...aim.reach.places, ...(end ? [end.place] : [])] : [];
-  const path = [...draft.path, ...added];
-  const space = spaceOf(ctx.doc, path, end !== undefined);
-  const before = spaceOf(ctx.doc, draft.path, false);
-  const plan: PreviewMark[] = [
-    line(
-      before.map(({ x, y }) => ({ x, y })),
-      'good',
-    ),
-    line(
-      space.slice(Math.max(0, before.length - 1)).map(({ x, y }) => ({ x, y })),
-      'draft',
-    ),
-    ...(aim?.plan ?? []),
-  ];
-  for (const place of before.slice(1))
-    plan.push({ kind: 'spot', at: { x: place.x, y: place.y }, look: 'handle' });
+/** A run that is not in the document yet, as checked legs. */
+export function checkDrawn(ctx: ToolContext, run: Run): readonly LegCheck[] {
+  const { fabrics, zones } = ctx.derived;
+  return checkRun({ doc: ctx.doc, fabrics, zones }, run, resolveRun(ctx.doc, fabrics, run)).legs;
+}
+
+/** Preview lines of checked legs on both surfaces: on walls by answer, in voids plain. */
+export function legPreview(legs: readonly LegCheck[]): {
+  plan: PreviewMark[];
+  faces: Map<FaceId, PreviewMark[]>;
+} {
+  const plan: PreviewMark[] = [];
   const faces = new Map<FaceId, PreviewMark[]>();
-  for (const [face, marks] of aim?.faces ?? []) faces.set(face, [...marks]);
-  addFaceLines(ctx, path, draft.path.length - 1, faces);
+  for (const check of legs) {
+    const { a, b, face, fa, fb } = check.leg;
+    if (Math.hypot(b.x - a.x, b.y - a.y) > 1) {
+      plan.push({
+        kind: 'line',
+        look: LOOKS[check.answer],
+        points: [
+          { x: a.x, y: a.y },
+          { x: b.x, y: b.y },
+        ],
+      });
+    }
+    if (face === null || fa === null || fb === null) continue;
+    const at = (t: number): FacePoint => ({ u: fa.u + (fb.u - fa.u) * t, z: fa.z + (fb.z - fa.z) * t });
+    const lines = check.stretches.map((s): PreviewMark => ({
+      kind: 'line',
+      look: LOOKS[s.answer],
+      points: [at(s.t0), at(s.t1)],
+    }));
+    faces.set(face, [...(faces.get(face) ?? []), ...lines]);
+  }
+  return { plan, faces };
+}
 
-  const words = labelOf(space, before.length, aim);
+/** The run so far and what a click would add, on both surfaces, with the length of the leg that grows and of the whole. */
+export function previewOf(ctx: ToolContext, draft: Draft, aim: Aim | null, spot: Spot | null): Preview {
+  const adds = aim !== null && aim.reach.refused === null;
+  const corners = [...cornersOf(draft), ...(adds ? aim.reach.places : [])];
+  const end = adds ? aim.end : null;
+  const legs =
+    corners.length + (end === null ? 0 : 1) > 0
+      ? checkDrawn(ctx, runAsDrawn(ctx, draft.from, end, corners))
+      : [];
+  const { plan, faces } = legPreview(legs);
+  plan.push(...(aim?.plan ?? []));
+  for (const [face, marks] of aim?.faces ?? []) faces.set(face, [...(faces.get(face) ?? []), ...marks]);
+  for (const { leg } of legs) {
+    if (leg.stretch < cornersOf(draft).length)
+      plan.push({ kind: 'spot', at: { x: leg.b.x, y: leg.b.y }, look: 'handle' });
+  }
+  const words = spot && aim ? labelOf(aim, legs, cornersOf(draft).length) : '';
   if (spot && words !== '') {
     if (spot.surface === 'plan') plan.push({ kind: 'label', at: spot.at, text: words });
     else faces.set(spot.face, [...(faces.get(spot.face) ?? []), { kind: 'label', at: spot.at, text: words }]);
   }
-  return { plan: plan.filter((m) => m.kind !== 'line' || m.points.length > 1), faces };
+  return { plan, faces };
 }
 
-const line = (points: Line['points'], look: Line['look']): PreviewMark => ({ kind: 'line', points, look });
-
-function labelOf(space: ReturnType<typeof spaceOf>, drawn: number, aim: Aim | null): string {
-  if (aim === null) return '';
+/** "1 250 mm, 6.40 m in all", why it lies there, and how far out of the zones it would be. */
+export function labelOf(aim: Aim, legs: readonly LegCheck[], drawn: number): string {
   if (aim.reach.refused !== null) return aim.reach.refused;
-  const total = lengthOf(space);
-  const leg = lengthOf(space, space.length - 2);
-  const first = space.length > drawn ? `${mmText(leg)}, ${(total / 1000).toFixed(2)} m in all` : '';
-  return [first, ...aim.reach.reasons].filter((w) => w !== '').join('\n');
+  const total = sum(legs);
+  const grown = legs.filter((c) => c.leg.stretch >= drawn && c.leg.length > 0.5);
+  const last = grown[grown.length - 1];
+  const lines = last ? [`${mmText(last.leg.length)}, ${(total / 1000).toFixed(2)} m in all`] : [];
+  const out = Math.max(0, ...grown.flatMap((c) => c.stretches.map((s) => s.outsideMm)));
+  const askew = grown.some((c) => c.offLevel > 0) ? ['neither level nor plumb'] : [];
+  if (out > 0) lines.push(`${Math.round(out)} mm outside the zones`);
+  return [...new Set([...lines, ...aim.reach.reasons, ...askew])].join('\n');
 }
 
-/** Face stretches, and the plumb parts on the face of stretches that leave it for a void. */
-function addFaceLines(
-  ctx: ToolContext,
-  path: readonly Place[],
-  drawn: number,
-  faces: Map<FaceId, PreviewMark[]>,
-): void {
-  const fabrics = [...ctx.derived.fabrics.values()];
-  const find = (place: Place) => {
-    for (const fabric of fabrics) {
-      const on = onFace(fabric, place);
-      if (on) return { fabric, on };
-    }
-    return null;
-  };
-  for (let i = 1; i < path.length; i++) {
-    const a = path[i - 1] as Place;
-    const b = path[i] as Place;
-    const fa = find(a);
-    const fb = find(b);
-    const look = i <= drawn ? 'good' : 'draft';
-    const add = (face: FaceId, points: FacePoint[]) =>
-      faces.set(face, [...(faces.get(face) ?? []), line(points, look)]);
-    if (fa && fb && fa.on.face.id === fb.on.face.id) add(fa.on.face.id, [fa.on.at, fb.on.at]);
-    const off =
-      fa && !fb
-        ? { on: fa.on, other: b, fabric: fa.fabric }
-        : fb && !fa
-          ? { on: fb.on, other: a, fabric: fb.fabric }
-          : null;
-    if (off === null || (off.other.on !== 'ceiling' && off.other.on !== 'floor')) continue;
-    add(off.on.face.id, [off.on.at, { u: off.on.at.u, z: outZ(ctx, off.fabric, off.other.on) }]);
-  }
-}
-
-/** Cable height of a void above the storey's floor. */
-function outZ(ctx: ToolContext, fabric: Fabric, kind: 'ceiling' | 'floor'): number {
-  const storey = ctx.doc.storeys.byId[fabric.storey];
-  if (!storey) return 0;
-  return kind === 'ceiling' ? storey.ceilingHeight + storey.ceiling.cableRise : -storey.floor.cableDrop;
+function sum(legs: readonly LegCheck[]): Mm {
+  return legs.reduce((total, c) => total + c.leg.length, 0);
 }

@@ -1,12 +1,14 @@
-import { behind, facePlace, footOn, onFace, planOf, planOfFace, wayRound, type OnFace } from './places.ts';
+import { behind, facePlace, footOn, onFace, planOf, wayRound, type OnFace } from './places.ts';
+import { facePlan } from '../../engine/fabric/lookup.ts';
+import { COINCIDENT } from '../../engine/fabric/tolerances.ts';
 import type { Fabric, Face } from '../../engine/fabric/types.ts';
-import type { Id, Place } from '../../engine/model/document.ts';
+import type { Place } from '../../engine/model/document.ts';
 import type { FacePoint, Mm, PlanPoint } from '../../engine/model/units.ts';
 
 export type VoidKind = 'ceiling' | 'floor';
 
 /** Places nearer than this are the same place, mm (the engine's coincidence tolerance). */
-export const SAME: Mm = 2;
+export const SAME: Mm = COINCIDENT;
 
 /** Where a run has come to: on a face, or somewhere in plan (in a void, or on a ceiling or floor surface). */
 export interface Head {
@@ -21,7 +23,7 @@ export interface Head {
 export function headOf(fabric: Fabric, place: Place): Head | null {
   const plan = planOf(fabric, place);
   if (plan === null) return null;
-  const face = onFace(fabric, place, 500);
+  const face = onFace(fabric, place);
   if (place.on === 'face' && face === null) return null;
   return { place, plan, face, void: place.on === 'ceiling' || place.on === 'floor' ? place.on : null };
 }
@@ -130,7 +132,7 @@ export function reachVoid(fabric: Fabric, head: Head, to: PlanPoint, way: VoidWa
 export function reachOverToFace(fabric: Fabric, head: Head, face: Face, at: FacePoint, way: VoidWay): Reach {
   const end = facePlace(face, at);
   if (end === null) return refuse('Nothing can be fixed to the end of a wall.');
-  const above = planOfFace(face, Math.min(face.length, Math.max(0, at.u)));
+  const above = facePlan(face, Math.min(face.length, Math.max(0, at.u)));
   const path = intoVoid(fabric, head, way.kind, squarePath(head.plan, above, way.axis, way.free, way.flip));
   return reachOf([...path, end], way.kind === 'ceiling' ? 'drops from the ceiling' : 'rises from the floor');
 }
@@ -181,14 +183,4 @@ export function reachThrough(fabric: Fabric, from: OnFace): { reach: Reach; to: 
   const to = behind(fabric, from.face, from.at);
   const place = to ? facePlace(to.face, to.at) : null;
   return to && place ? { reach: reachOf([place], 'through the wall'), to } : null;
-}
-
-/** Do two faces lie on the same side of the same wall (with a partition between them)? */
-export function sameSide(a: Face, b: Face): boolean {
-  return a.pieces.some((p) => b.pieces.some((q) => q.wall === p.wall && q.side === p.side));
-}
-
-/** The points a run may begin and end at are records; this is where one is, as a head. */
-export function headOfPoint(fabric: Fabric, point: { readonly id: Id; readonly place: Place }): Head | null {
-  return headOf(fabric, point.place);
 }

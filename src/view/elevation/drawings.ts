@@ -28,7 +28,7 @@ export function drawFace(
   showZones: boolean,
 ): FaceDrawing {
   const zones = showZones ? (derived.zones.get(face.id) ?? []) : [];
-  const points = pointsOnFace(doc, fabric.faces, face);
+  const points = pointsOnFace(doc, fabric, face);
   const runs = runsOnFace(derived.runs, face);
   const wall = wallMarks(face);
   // The wall's surface first, its lines after the zones, so that a fill never covers a line.

@@ -1,4 +1,5 @@
 import { rectangle, text, type FaceMark } from './marks.ts';
+import { uOfAlong } from '../../engine/fabric/lookup.ts';
 import type { Face } from '../../engine/fabric/types.ts';
 import type { PlanDocument, Thing } from '../../engine/model/document.ts';
 import type { Mm } from '../../engine/model/units.ts';
@@ -41,16 +42,12 @@ const THING_NAMES: Partial<Record<Thing['kind'], string>> = {
 export function thingSpan(face: Face, thing: Thing): { u0: Mm; u1: Mm; z0: Mm; z1: Mm } | null {
   const { place } = thing;
   if (place.on !== 'face') return null;
-  for (const piece of face.pieces) {
-    if (piece.wall !== place.wall || piece.side !== place.side) continue;
-    const rate = piece.alongAtU1 > piece.alongAtU0 ? 1 : -1;
-    const a = piece.u0 + rate * (place.along0 - piece.alongAtU0);
-    const b = piece.u0 + rate * (place.along1 - piece.alongAtU0);
-    const u0 = Math.max(piece.u0, Math.min(a, b));
-    const u1 = Math.min(piece.u1, Math.max(a, b));
-    if (u1 > u0) return { u0, u1, z0: place.z0, z1: place.z1 };
-  }
-  return null;
+  const a = uOfAlong(face, place.wall, place.side, place.along0);
+  const b = uOfAlong(face, place.wall, place.side, place.along1);
+  if (a === null || b === null) return null;
+  const u0 = Math.max(0, Math.min(a, b));
+  const u1 = Math.min(face.length, Math.max(a, b));
+  return u1 > u0 ? { u0, u1, z0: place.z0, z1: place.z1 } : null;
 }
 
 /** Units, radiators and the like that hang on this face, and the rectangles to keep out of. */

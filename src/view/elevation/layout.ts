@@ -55,17 +55,3 @@ export function bandSpot(layout: BandLayout, x: Mm, z: Mm): { face: FaceId; at: 
 export function faceStart(layout: BandLayout, id: FaceId): Mm | null {
   return layout.faces.find((f) => f.face.id === id)?.start ?? null;
 }
-
-/** Height of the wall's top at u, mm; beyond the ends the end's height. */
-export function topAt(face: Face, u: Mm): Mm {
-  const { top } = face;
-  for (let i = 1; i < top.length; i++) {
-    const a = top[i - 1] as FacePoint;
-    const b = top[i] as FacePoint;
-    if (u <= b.u) {
-      const t = b.u > a.u ? Math.min(1, Math.max(0, (u - a.u) / (b.u - a.u))) : 0;
-      return a.z + t * (b.z - a.z);
-    }
-  }
-  return top[top.length - 1]?.z ?? 0;
-}

@@ -1,7 +1,8 @@
 import { figure } from './captions.ts';
 import { rectangle, text, type FaceMark } from './marks.ts';
-import type { Face } from '../../engine/fabric/types.ts';
-import type { Id, PlanDocument, Point } from '../../engine/model/document.ts';
+import { faceAt } from '../../engine/fabric/lookup.ts';
+import type { Fabric, Face } from '../../engine/fabric/types.ts';
+import type { PlanDocument, Point } from '../../engine/model/document.ts';
 import { plateOf } from '../../engine/model/pointKinds.ts';
 import type { FacePoint, Mm } from '../../engine/model/units.ts';
 
@@ -12,36 +13,20 @@ export interface PointOnFace {
   readonly ghost: boolean;
 }
 
-/** u of a centre-line distance on this face; null when that wall side is not part of it. */
-function uOf(face: Face, wall: Id, side: 'left' | 'right', along: Mm): Mm | null {
-  for (const piece of face.pieces) {
-    if (piece.wall !== wall || piece.side !== side) continue;
-    const rate = piece.alongAtU1 > piece.alongAtU0 ? 1 : -1;
-    const u = piece.u0 + rate * (along - piece.alongAtU0);
-    if (u >= piece.u0 - 1 && u <= piece.u1 + 1) return u;
-  }
-  return null;
-}
-
 /** The points of this face, then those of the faces behind it, mirrored to this side. */
-export function pointsOnFace(doc: PlanDocument, faces: ReadonlyMap<string, Face>, face: Face): PointOnFace[] {
+export function pointsOnFace(doc: PlanDocument, fabric: Fabric, face: Face): PointOnFace[] {
   const own: PointOnFace[] = [];
   const ghosts: PointOnFace[] = [];
   for (const id of doc.points.order) {
     const point = doc.points.byId[id];
     if (!point || point.place.on !== 'face') continue;
     const { wall, side, along, z } = point.place;
-    const u = uOf(face, wall, side, along);
-    if (u !== null) {
-      own.push({ point, at: { u, z }, ghost: false });
-      continue;
-    }
-    for (const o of face.opposite) {
-      const other = faces.get(o.face);
-      const v = other ? uOf(other, wall, side, along) : null;
-      if (v === null) continue;
-      const here = o.u0 + (o.otherAtU0 - v);
-      if (here >= o.u0 && here <= o.u1) ghosts.push({ point, at: { u: here, z }, ghost: true });
+    const on = faceAt(fabric, wall, side, along);
+    if (on?.face.id === face.id) own.push({ point, at: { u: on.u, z }, ghost: false });
+    for (const o of on ? face.opposite : []) {
+      if (on === null || o.face !== on.face.id) continue;
+      const u = o.u0 + (o.otherAtU0 - on.u);
+      if (u >= o.u0 && u <= o.u1) ghosts.push({ point, at: { u, z }, ghost: true });
     }
   }
   return [...own, ...ghosts];
