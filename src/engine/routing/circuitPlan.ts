@@ -1,0 +1,191 @@
+import type { Circuit, Id, Place, Point } from '../model/document.ts';
+import { POINT_KINDS } from '../model/pointKinds.ts';
+import { find, rows } from '../model/tables.ts';
+import type { ZoneContext } from '../zones/surfaces.ts';
+import { lightingLinks, type Link } from './lighting.ts';
+import { bestOrder } from './order.ts';
+import { plannerFor, routedDistances, suggestRun, type Planner } from './planner.ts';
+import { whyNotOnLines } from './route.ts';
+import { countCost, countSum, NOTHING, type RouteCount, type Way, type Ways } from './types.ts';
+
+/** A run as suggested: what a command needs to make it. */
+export interface SuggestedRun {
+  readonly from: Id;
+  readonly to: Id;
+  readonly cable: Id;
+  readonly corners: readonly Place[];
+  readonly count: RouteCount;
+  readonly why: string;
+}
+
+/** A whole circuit routed, or as much of it as there is a legal way for. */
+export interface CircuitPlan {
+  readonly circuit: Id;
+  readonly runs: readonly SuggestedRun[];
+  readonly count: RouteCount;
+  readonly cost: number;
+  /** Order of the points as the cable meets them (rings and radials). */
+  readonly order: readonly Id[];
+  /** True when no order is shorter; else the cost no order can be below. */
+  readonly exactOrder: boolean;
+  readonly orderBound: number;
+  readonly orderCost: number;
+  /** What could not be routed, in plain words. */
+  readonly blocked: readonly string[];
+}
+
+/** Points a circuit's cables go to, without its board. */
+export function circuitPoints(ctx: ZoneContext, circuit: Circuit): Point[] {
+  return rows(ctx.doc.points).filter((p) => p.circuit === circuit.id && p.kind !== 'consumer-unit');
+}
+
+/** Routes a circuit from its board by the ways allowed: a ring, a chain, or a lighting tree. */
+export function planCircuit(ctx: ZoneContext, circuit: Circuit, ways: Ways): CircuitPlan {
+  return planWith(plannerFor(ctx, circuit, ways), circuit);
+}
+
+/** As `planCircuit`, with a planner already made for this circuit and these ways. */
+export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
+  const { ctx } = planner;
+  const blocked: string[] = [];
+  const board = circuit.board;
+  if (board === null) return emptyPlan(circuit, [`${circuit.name} has no consumer unit chosen.`]);
+  const points = circuitPoints(ctx, circuit).filter((p) => {
+    const why = whyNotOnLines(ctx, planner.net, p.id);
+    if (why !== null) blocked.push(why);
+    return why === null;
+  });
+  const noBoard = whyNotOnLines(ctx, planner.net, board);
+  if (noBoard !== null) return emptyPlan(circuit, [noBoard, ...blocked]);
+  const ids = [board, ...points.map((p) => p.id)];
+  const table = routedDistances(planner, ids);
+  const reachable = points.filter((p, i) => {
+    const ok = (table.d[i + 1] as number) < Infinity;
+    if (!ok) {
+      const route = suggestRun(planner, board, p.id);
+      if (!route.ok) blocked.push(route.reason);
+    }
+    return ok;
+  });
+  const chain =
+    circuit.topology === 'lighting'
+      ? { links: lightingLinks(circuit, reachable, ids, table), order: [], bound: 0, length: 0, exact: true }
+      : chainLinks(circuit, reachable, ids, table);
+  const runs: SuggestedRun[] = [];
+  for (const link of chain.links) {
+    const route = suggestRun(planner, link.from, link.to);
+    if (!route.ok) {
+      blocked.push(route.reason);
+      continue;
+    }
+    runs.push({
+      from: link.from,
+      to: link.to,
+      cable: link.cores === 3 ? threeCore(ctx, circuit) : circuit.cable,
+      corners: route.corners,
+      count: route.count,
+      why: link.why,
+    });
+  }
+  const count = runs.reduce((sum, r) => countSum(sum, r.count), NOTHING);
+  return {
+    circuit: circuit.id,
+    runs,
+    count,
+    cost: countCost(count, ctx.doc.job.routeCosts),
+    order: chain.order,
+    exactOrder: chain.exact,
+    orderBound: chain.bound,
+    orderCost: chain.length,
+    blocked,
+  };
+}
+
+function emptyPlan(circuit: Circuit, blocked: readonly string[]): CircuitPlan {
+  return {
+    circuit: circuit.id,
+    runs: [],
+    count: NOTHING,
+    cost: 0,
+    order: [],
+    exactOrder: true,
+    orderBound: 0,
+    orderCost: 0,
+    blocked,
+  };
+}
+
+/** The three-core cable of a circuit: its own, else the catalogue's of the same size, else its two-core. */
+function threeCore(ctx: ZoneContext, circuit: Circuit): Id {
+  if (circuit.cable3 !== null) return circuit.cable3;
+  const two = find(ctx.doc, 'cables', circuit.cable);
+  const match = rows(ctx.doc.catalogue.cables).find((c) => c.cores === 3 && c.csa === two?.csa);
+  return match?.id ?? circuit.cable;
+}
+
+function chainLinks(
+  circuit: Circuit,
+  points: readonly Point[],
+  ids: readonly Id[],
+  table: ReturnType<typeof routedDistances>,
+): { links: Link[]; order: Id[]; bound: number; length: number; exact: boolean } {
+  const board = circuit.board as Id;
+  const here = new Set(points.map((p) => p.id));
+  const first = circuit.first.filter((id) => here.has(id));
+  const last = circuit.last.filter((id) => here.has(id) && !first.includes(id));
+  const free = points.map((p) => p.id).filter((id) => !first.includes(id) && !last.includes(id));
+  const ring = circuit.topology === 'ring' && points.length > 1;
+  const at = (id: Id): number => ids.indexOf(id);
+  const start = first[first.length - 1] ?? board;
+  const end = last[0] ?? (ring ? board : null);
+  const best = bestOrder(table, at(start), end === null ? null : at(end), free.map(at));
+  const order = [...first, ...best.order.map((i) => ids[i] as Id), ...last];
+  const path = ring ? [board, ...order, board] : [board, ...order];
+  const fixed = (list: readonly Id[]): number =>
+    list.reduce(
+      (sum, id, i) => (i === 0 ? 0 : sum + (table.d[at(list[i - 1] as Id) * table.n + at(id)] as number)),
+      0,
+    );
+  const pinned = fixed([board, ...first]) + fixed(ring && last.length > 0 ? [...last, board] : last);
+  const links = path.slice(1).map((to, i): Link => {
+    const from = path[i] as Id;
+    const why = from === board || to === board ? 'to the board' : 'to the next point';
+    return { from, to, cores: interlinked(points, from, to) ? 3 : 2, why };
+  });
+  return {
+    links,
+    order,
+    bound: best.bound + pinned,
+    length: best.length + pinned,
+    exact: best.exact,
+  };
+}
+
+/** Alarms that follow each other need a core more, so that they sound together. */
+function interlinked(points: readonly Point[], a: Id, b: Id): boolean {
+  const isAlarm = (id: Id): boolean => {
+    const kind = points.find((p) => p.id === id)?.kind;
+    return kind === 'smoke-alarm' || kind === 'heat-alarm';
+  };
+  return isAlarm(a) && isAlarm(b);
+}
+
+/** Points of a circuit of a kind that cannot be on it: none may be routed before this is empty. */
+export function misfits(ctx: ZoneContext, circuit: Circuit): Point[] {
+  return circuitPoints(ctx, circuit).filter((p) => !POINT_KINDS[p.kind].mains);
+}
+
+/** The ways a plan's storeys have: walls always, voids where some storey has one. */
+export function waysOf(ctx: ZoneContext): Way[] {
+  const storeys = rows(ctx.doc.storeys);
+  const found: Way[] = [];
+  if (storeys.some((s) => s.ceiling.kind === 'void')) found.push('ceiling');
+  found.push('walls');
+  if (storeys.some((s) => s.floor.kind === 'void')) found.push('floor');
+  return found;
+}
+
+/** Only that way (walls stay usable as the last resort beside a void, at a price). */
+export function onlyWay(way: Way): Ways {
+  return { ceiling: way === 'ceiling', walls: way === 'walls', floor: way === 'floor' };
+}

@@ -1,0 +1,65 @@
+import type { Circuit, Id } from '../model/document.ts';
+import { rows } from '../model/tables.ts';
+import type { ZoneContext } from '../zones/surfaces.ts';
+import { circuitPoints, onlyWay, planWith, type CircuitPlan } from './circuitPlan.ts';
+import { circuitFacts, plannerFor, type Planner } from './planner.ts';
+import { ALL_WAYS, type Ways } from './types.ts';
+
+/** How far a whole-plan suggestion has come. */
+export interface Progress {
+  readonly done: number;
+  readonly total: number;
+  readonly circuit: string;
+}
+
+/** Circuits with points and no runs at all: what "route the rest" is about. Drawn and locked runs are never touched. */
+export function unroutedCircuits(ctx: ZoneContext): Circuit[] {
+  const routed = new Set(rows(ctx.doc.runs).map((r) => r.circuit));
+  return rows(ctx.doc.circuits).filter((c) => !routed.has(c.id) && circuitPoints(ctx, c).length > 0);
+}
+
+/**
+ * Routes circuits one after the other, yielding before each so that the caller can show progress or stop. A circuit
+ * keeps to its chosen way; without one it may take any.
+ */
+export function* planCircuits(
+  ctx: ZoneContext,
+  circuits: readonly Circuit[],
+): Generator<Progress, CircuitPlan[], void> {
+  const planners = new Map<string, Planner>();
+  const plans: CircuitPlan[] = [];
+  for (const circuit of circuits) {
+    yield { done: plans.length, total: circuits.length, circuit: circuit.name };
+    const ways: Ways = circuit.way === null ? ALL_WAYS : onlyWay(circuit.way);
+    const key = netKey(ctx, circuit, ways);
+    let planner = planners.get(key);
+    if (planner === undefined) {
+      planner = plannerFor(ctx, circuit, ways);
+      planners.set(key, planner);
+    }
+    plans.push(planWith(planner, circuit));
+  }
+  return plans;
+}
+
+/** Circuits with the same key share one net: where nothing but these facts decides which lines are legal. */
+function netKey(ctx: ZoneContext, circuit: Circuit, ways: Ways): string {
+  const facts = circuitFacts(ctx, circuit);
+  const own = facts.rules.otherCircuits === 'disputed' ? circuit.id : '';
+  return JSON.stringify([own, facts.p204, facts.rcd30, ways]);
+}
+
+/** Totals of several plans, for a summary. */
+export function summaryOf(plans: readonly CircuitPlan[]): {
+  readonly runs: number;
+  readonly metres: number;
+  readonly drops: number;
+  readonly blocked: readonly { readonly circuit: Id; readonly reason: string }[];
+} {
+  return {
+    runs: plans.reduce((sum, p) => sum + p.runs.length, 0),
+    metres: plans.reduce((sum, p) => sum + p.count.metres, 0),
+    drops: plans.reduce((sum, p) => sum + p.count.drops, 0),
+    blocked: plans.flatMap((p) => p.blocked.map((reason) => ({ circuit: p.circuit, reason }))),
+  };
+}
