@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { PICTURE_LIMITS, sniffPicture } from '../../src/io/pictures/sniff.ts';
+import { isWhole } from '../../src/io/pictures/whole.ts';
 import { exifBlock, jpegHeader, pngBytes, text, webpExtended, webpLossless, webpLossy } from './make.ts';
 
 /** A small seeded generator (mulberry32), so a failure can be repeated from its number. */
@@ -52,6 +53,7 @@ test('3,000 mutants of headers: a size within the limits or one plain sentence, 
     const answer = sniffPicture(mutant(seed));
     if (answer.ok) {
       read += 1;
+      expect(typeof isWhole(answer.mediaType, mutant(seed)), `seed ${seed}`).toBe('boolean');
       const { width, height, orientation } = answer;
       for (const n of [width, height, orientation]) {
         expect(Number.isInteger(n) && n >= 1, `seed ${seed}`).toBe(true);

@@ -1,5 +1,6 @@
 import { sniffPicture } from './sniff.ts';
 import type { NotAPicture, PictureType } from './types.ts';
+import { isWhole } from './whole.ts';
 
 /** Above this the picture is shown from a smaller copy: 4096 × 4096, what canvases of small devices bear. */
 export const DISPLAY_PIXELS = 16_777_216;
@@ -37,11 +38,12 @@ function reduced(bitmap: ImageBitmap): ImageBitmap | null {
 
 /**
  * Reads a picture whole, upright by its EXIF orientation, for showing on a canvas. The header is judged first, so a
- * hostile size never reaches the decoder. Browser or worker only. Never rejects: a damaged picture is an answer.
+ * hostile size never reaches the decoder; a file cut short is refused, not shown half. Browser or worker only. Never rejects: a damaged picture is an answer.
  */
 export async function loadPicture(bytes: Uint8Array<ArrayBuffer>): Promise<LoadedPicture | NotAPicture> {
   const header = sniffPicture(bytes);
   if (!header.ok) return header;
+  if (!isWhole(header.mediaType, bytes)) return DAMAGED;
   let bitmap: ImageBitmap;
   try {
     bitmap = await createImageBitmap(new Blob([bytes], { type: header.mediaType }), {
