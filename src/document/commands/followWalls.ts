@@ -1,11 +1,11 @@
 import { current } from 'immer';
+import { runPath } from '../../engine/fabric/path.ts';
 import type { Id, Place, PlanDocument, Run } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { Mm } from '../../engine/model/units.ts';
 import type { PlanDraft } from '../transact.ts';
 import { patch } from '../transact.ts';
 import { nodesOn, wallsAt } from './joints.ts';
-import { pathOf } from './keepRight.ts';
 import { centreLine, project, wallLength, wallThickness } from './plane.ts';
 import { placeInSpace } from './places.ts';
 
@@ -34,8 +34,8 @@ export function followWalls(
   }
   const midway: PlanDocument = now;
   for (const run of rows(before.runs)) {
-    const old = pathOf(before, run);
-    const moved = pathOf(midway, run).map((place, i) => {
+    const old = runPath(before, run);
+    const moved = runPath(midway, run).map((place, i) => {
       const isCorner = i > 0 && i < old.length - 1;
       const map = isCorner && place?.on === 'face' ? along.get(place.wall) : undefined;
       return place?.on === 'face' && map ? { ...place, along: map(place.along) } : place;

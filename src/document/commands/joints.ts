@@ -1,3 +1,4 @@
+import { teesOf } from '../../engine/fabric/tees.ts';
 import type { Id, PlanDocument, Wall } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
@@ -32,12 +33,13 @@ export function standsOn(doc: PlanDocument, wall: Wall, p: PlanPoint): boolean {
   );
 }
 
-/** Nodes of other walls that stand on a wall: where partitions meet it. */
+/** Nodes of other walls that stand on a wall, clear of its ends: where partitions meet it. */
 export function nodesOn(doc: PlanDocument, wall: Wall): Id[] {
-  return rows(doc.nodes)
-    .filter((n) => n.storey === wall.storey && n.id !== wall.from && n.id !== wall.to)
-    .filter((n) => standsOn(doc, wall, n))
-    .map((n) => n.id);
+  const line = centreLine(doc, wall.id);
+  const length = distance(line.a, line.b);
+  return teesOf(doc, wall.id)
+    .filter((tee) => tee.along > JOIN_TOLERANCE && tee.along < length - JOIN_TOLERANCE)
+    .map((tee) => tee.node);
 }
 
 /** Walls a node stands on without being an end of them. */

@@ -1,9 +1,10 @@
 import type { Id, Place, PlanDocument, PointKind } from '../../engine/model/document.ts';
+import { placeInSpace as engineSpace } from '../../engine/fabric/wallFrame.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import type { Mm, SpacePoint } from '../../engine/model/units.ts';
 import { refuse } from '../transact.ts';
 import type { Refusal } from '../types.ts';
-import { centreLine, direction, pointAlong, sound, topAt, wallLength, wallThickness } from './plane.ts';
+import { sound, topAt, wallLength } from './plane.ts';
 
 /** A face may reach this far past the end of its wall's centre line: half of the thickest wall it can meet. */
 const PAST_END: Mm = 500;
@@ -40,22 +41,13 @@ export function storeyOf(doc: PlanDocument, place: Place): Id | null {
 
 /**
  * Where a place is in space, mm, for reckoning moves: a face place on the wall's surface, a corner on a ceiling or floor
- * at the height of the cables in the void (a point there is on the surface, which changes z only).
+ * at the height of the cables in the void (a point there is on the surface, which changes z only). Throws on a place
+ * whose wall or storey does not exist.
  */
 export function placeInSpace(doc: PlanDocument, place: Place): SpacePoint {
-  const storey = doc.storeys.byId[storeyOf(doc, place) ?? ''];
-  if (!storey) throw new Error('a place stands on a storey or wall that does not exist');
-  if (place.on === 'ceiling')
-    return { x: place.x, y: place.y, z: storey.level + storey.ceilingHeight + storey.ceiling.cableRise };
-  if (place.on === 'floor') return { x: place.x, y: place.y, z: storey.level - storey.floor.cableDrop };
-  if (place.on === 'free') return { x: place.x, y: place.y, z: storey.level + place.z };
-  const line = centreLine(doc, place.wall);
-  const wall = doc.walls.byId[place.wall];
-  const d = direction(line) ?? { x: 1, y: 0 };
-  const half = wall ? wallThickness(doc, wall) / 2 : 0;
-  const out = place.side === 'left' ? half : -half;
-  const on = pointAlong(line, place.along);
-  return { x: on.x + d.y * out, y: on.y - d.x * out, z: storey.level + place.z };
+  const at = engineSpace(doc, place, 'corner');
+  if (at === null) throw new Error('a place stands on a storey or wall that does not exist');
+  return at;
 }
 
 /** True when two places are the same spot of the same surface, within `tolerance` mm. */

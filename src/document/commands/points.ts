@@ -4,7 +4,7 @@ import { rows } from '../../engine/model/tables.ts';
 import type { PlanDraft, Step } from '../transact.ts';
 import { command, drop, nextLabelled, patch, put, refuse } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
-import { keepRunsRight } from './keepRight.ts';
+import { fabricsOf, keepRunsRight } from './keepRight.ts';
 import { placeRefusal } from './places.ts';
 import { sound } from './plane.ts';
 
@@ -81,12 +81,13 @@ export function movePoints(moves: readonly { readonly id: Id; readonly place: Pl
     apply: (doc) => {
       const kind = moves.length === 1 ? doc.points.byId[moves[0]?.id ?? '']?.kind : undefined;
       return command(kind ? `Move ${word(kind)}` : 'Move points', (draft, step) => {
+        let fabrics: ReturnType<typeof fabricsOf> | null = null;
         for (const { id, place } of moves) {
           const point = step.doc.points.byId[id];
           if (!point) return refuse('That point is no longer in the plan.');
           const wrong = placeRefusal(step.doc, place, point.kind);
           if (wrong) return wrong;
-          keepRunsRight(draft, id, place);
+          keepRunsRight(draft, id, place, () => (fabrics ??= fabricsOf(step.doc)));
           patch(draft, 'points', id, { place });
         }
       }).apply(doc);

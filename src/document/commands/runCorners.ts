@@ -1,11 +1,14 @@
+import { runPath } from '../../engine/fabric/path.ts';
+import { moveKeepingRight } from '../../engine/fabric/stretch.ts';
 import type { Id, Place, PlanDocument, Run } from '../../engine/model/document.ts';
+import type { SpacePoint } from '../../engine/model/units.ts';
 import type { PlanDraft, Step } from '../transact.ts';
 import { command, patch, refuse } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
-import { pathOf } from './keepRight.ts';
+import { fabricsOf } from './keepRight.ts';
 import { placeInSpace, placeRefusal } from './places.ts';
+import { sound } from './plane.ts';
 import { runRefusal } from './runs.ts';
-import type { Shift } from './shift.ts';
 import { shiftStretch } from './shift.ts';
 
 /** Redraws a run: all corners between its two ends. */
@@ -13,11 +16,17 @@ export function setCorners(id: Id, corners: readonly Place[]): Command {
   return cornerCommand('Redraw run', id, () => corners);
 }
 
-/** Moves corner `index` (0 is the first after the start). */
-export function moveCorner(id: Id, index: number, to: Place): Command {
-  return cornerCommand('Move corner', id, (run) =>
-    run.corners[index] ? run.corners.with(index, to) : refuse('That corner is no longer in the run.'),
-  );
+/**
+ * Moves corner `index` (0 is the first after the start). With `keepRight` the corners next to it follow so that every leg
+ * keeps its direction; without, only this corner moves (and may leave a diagonal).
+ */
+export function moveCorner(id: Id, index: number, to: Place, keepRight = false): Command {
+  return cornerCommand('Move corner', id, (run, doc) => {
+    if (!run.corners[index]) return refuse('That corner is no longer in the run.');
+    const wrong = placeRefusal(doc, to, null);
+    if (wrong) return wrong;
+    return keepRight ? moveKeepingRight(doc, fabricsOf(doc), run, index, to) : run.corners.with(index, to);
+  });
 }
 
 /** Adds a corner so that it becomes corner `index`. */
@@ -39,13 +48,15 @@ export function removeCorner(id: Id, index: number): Command {
 /**
  * Moves stretch `stretch` (it joins place i and i + 1 of [from, ...corners, to]) sideways by `shift`, plan x, y and
  * height z in mm. Neighbours stay level, plumb and joined; points at the ends stay, with a new corner where needed.
- * On a face, only the part of the shift that lies in the wall counts.
+ * On a face only the part of the shift that lies in the wall counts, in a void only the level part.
  */
-export function moveStretch(id: Id, stretch: number, shift: Shift): Command {
+export function moveStretch(id: Id, stretch: number, shift: SpacePoint): Command {
   return cornerCommand('Move stretch', id, (run, doc) => {
-    const path = pathOf(doc, run);
-    if (!path[stretch] || !path[stretch + 1]) return refuse('That stretch is no longer in the run.');
-    return shiftStretch(doc, path, stretch, shift);
+    if (!sound(shift.x, shift.y, shift.z)) return refuse('That distance is not a usable length.');
+    return (
+      shiftStretch(doc, fabricsOf(doc), run, stretch, shift) ??
+      refuse('That stretch cannot be moved that way.')
+    );
   });
 }
 
@@ -60,7 +71,7 @@ export function dropToPoint(id: Id, end: 'from' | 'to', point: Id): Command {
     const target = doc.points.byId[point];
     if (!run || !target) return refuse('That run or point is no longer in the plan.');
     if (run.locked) return refuse(`${run.label} is locked: unlock it first.`);
-    const path = pathOf(doc, { ...run, [end]: null }).filter((p): p is Place => p !== null);
+    const path = runPath(doc, { ...run, [end]: null }).filter((p): p is Place => p !== null);
     const ordered = end === 'to' ? path : path.slice().reverse();
     const added = dropPath(doc, ordered, target.place);
     if (!Array.isArray(added)) return added;

@@ -2,7 +2,7 @@ import type { Id, Place, PlanDocument, Wall, WallTop } from '../../engine/model/
 import { rows } from '../../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
 import type { PlanDraft } from '../transact.ts';
-import { command, drop, nextId, patch, put, refuse } from '../transact.ts';
+import { command, drop, nextId, patch, put, refuse, together } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
 import { listed } from './catalogue.ts';
 import { hostsOf, nodeAt, standsOn } from './joints.ts';
@@ -113,6 +113,21 @@ export function setWallTop(ids: readonly Id[], top: WallTop): Command {
     if (heights.some((z) => !sound(z) || z <= 0)) return refuse('A wall is higher than 0 mm.');
     patch(draft, 'walls', wall.id, { top });
   });
+}
+
+/** Changes build-up, flip and height of walls in one step. */
+export function editWalls(
+  ids: readonly Id[],
+  fields: Partial<Pick<Wall, 'buildUp' | 'flipped' | 'top'>>,
+): Command {
+  const { buildUp, flipped, top } = fields;
+  return together(ids.length === 1 ? 'Edit wall' : 'Edit walls', [
+    ...(buildUp === undefined ? [] : [setWallBuildUp(ids, buildUp)]),
+    ...(top === undefined ? [] : [setWallTop(ids, top)]),
+    ...(flipped === undefined
+      ? []
+      : [eachWall('Flip wall', ids, (draft, _doc, wall) => patch(draft, 'walls', wall.id, { flipped }))]),
+  ]);
 }
 
 function eachWall(
