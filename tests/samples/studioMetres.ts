@@ -256,3 +256,15 @@ export const HAND_METRES: Readonly<Record<string, HandMetres>> = {
     tails: 300 + 150,
   },
 };
+
+/** Metres per cable added up by hand from the table above, mm: measured, tails. */
+export const HAND_TOTALS: Readonly<Record<string, readonly [measured: number, tails: number]>> = {
+  te10: [4570 + 5354, 1300 + 450],
+  'te2-5': [5825 + 7615 + 10770 + 7620 + 1650 + 1650 + 1150 + 9220 + 1200 + 7520 + 650, 2 * 1300 + 9 * 600],
+  'te1-5': [
+    2970 + 3870 + 1970 + 2482 + 2870 + 3270 + 2320 + 2820 + 1720 + 2820 + 2770 + 2470,
+    2 * 1300 + 8 * 600 + 2 * 450,
+  ],
+  'tce1-5': [1432 + 2232 + 7720 + 4870, 3 * 600 + 450],
+  'data-utp': [6250, 450],
+};
