@@ -1,4 +1,4 @@
-import { lineMeeting } from '../geometry/segment.ts';
+import { lineMeeting, segmentFoot } from '../geometry/segment.ts';
 import { vectorCross, vectorDot, vectorSub } from '../geometry/vector.ts';
 import type { Mm, PlanPoint } from '../model/units.ts';
 import { isCap, stripPoint } from './strips.ts';
@@ -68,13 +68,22 @@ function draftLength(d: Draft): Mm {
   return vectorDot(vectorSub(stripPoint(last, d.end), stripPoint(first, d.begin)), first.dir);
 }
 
-function inLine(a: Strip, b: Strip, joint: Joint, lead: Strip): boolean {
+/** Whether strip b carries on the straight surface of `run`, whose last strip it follows. */
+function inLine(run: readonly Strip[], b: Strip, joint: Joint): boolean {
+  const lead = run[0] as Strip;
+  const a = run[run.length - 1] as Strip;
   if (isCap(a) || isCap(b) || joint.free) return false;
+  if (a.frame === b.frame && a.part === b.part) return true;
   if (Math.abs(joint.angle - Math.PI) > IN_LINE_ANGLE) return false;
-  // Measured against the strip the face began with too, so that a slow bend does not pass for a straight wall.
-  if (Math.abs(vectorCross(lead.dir, b.dir)) > Math.sin(IN_LINE_ANGLE)) return false;
-  const off = vectorCross(b.dir, vectorSub(stripPoint(a, a.s1), b.origin));
-  return Math.abs(off) <= SURFACE_TOLERANCE;
+  if (Math.abs(vectorCross(b.dir, vectorSub(stripPoint(a, a.s1), b.origin))) > SURFACE_TOLERANCE)
+    return false;
+  // No seam may stand off the whole, so that a slow bend does not pass for a straight wall.
+  const start = stripPoint(lead, lead.s0);
+  const end = stripPoint(b, b.s1);
+  return run.every((strip) => {
+    const foot = segmentFoot(stripPoint(strip, strip.s1), start, end);
+    return foot !== null && Math.abs(foot.off) <= SURFACE_TOLERANCE;
+  });
 }
 
 function joinInLine(loop: Loop): Draft[] {
@@ -82,11 +91,7 @@ function joinInLine(loop: Loop): Draft[] {
   const n = strips.length;
   const at = (i: number): Strip => strips[i % n] as Strip;
   let start = 0;
-  while (
-    start < n &&
-    inLine(at(start + n - 1), at(start), joints[(start + n - 1) % n] as Joint, at(start + n - 1))
-  )
-    start++;
+  while (start < n && inLine([at(start + n - 1)], at(start), joints[(start + n - 1) % n] as Joint)) start++;
   if (start === n) start = 0;
   const drafts: Draft[] = [];
   let run: Strip[] = [];
@@ -94,7 +99,7 @@ function joinInLine(loop: Loop): Draft[] {
     const i = start + k;
     run.push(at(i));
     const joint = joints[i % n] as Joint;
-    if (k + 1 < n && inLine(at(i), at(i + 1), joint, run[0] as Strip)) continue;
+    if (k + 1 < n && inLine(run, at(i + 1), joint)) continue;
     const last = run[run.length - 1] as Strip;
     drafts.push({ strips: run, joint, begin: (run[0] as Strip).s0, end: last.s1 });
     run = [];

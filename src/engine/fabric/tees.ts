@@ -1,4 +1,4 @@
-import { vectorCross, vectorDot, vectorSub } from '../geometry/vector.ts';
+import { vectorDot, vectorSub } from '../geometry/vector.ts';
 import type { Id, PlanDocument } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
@@ -35,7 +35,7 @@ export function teesOf(doc: PlanDocument, wallId: Id): readonly Tee[] {
     if (!node || id === wall.from || id === wall.to) continue;
     if (standsOn(frame, node, NODE_TOLERANCE) === null) continue;
     const v = vectorSub(node, frame.from);
-    out.push({ node: id, along: vectorDot(v, frame.dir), off: -vectorCross(frame.dir, v) });
+    out.push({ node: id, along: vectorDot(v, frame.dir), off: vectorDot(v, frame.normal) });
   }
   return out.sort((a, b) => a.along - b.along || (a.node < b.node ? -1 : 1));
 }

@@ -10,7 +10,7 @@ export const SHORTEST_WALL: Mm = 1;
 /** Walls within this angle of being in line count as in line. */
 export const IN_LINE_ANGLE: Radians = degrees(0.2);
 /** Surfaces in line within this offset are one face. */
-export const SURFACE_TOLERANCE: Mm = 0.5;
+export const SURFACE_TOLERANCE: Mm = 0.1;
 /** A bend smaller than this is no angle anyone could find on the wall: its end is `straight` and makes no zone. */
 export const LEAST_ANGLE: Radians = degrees(5);
 /** A point of a corner may stand this many half thicknesses past the node; sharper corners are cut off square. */
