@@ -1,51 +1,36 @@
 import { createRoot } from 'react-dom/client';
-import type { FunctionComponent } from 'react';
-import type { DocumentState, DocumentStore } from './document/types.ts';
+import type { Decoded, DocumentStore } from './document/types.ts';
+import { createStore } from './document/store.ts';
 import type { Derived } from './engine/derive/types.ts';
 import { newDocument } from './engine/model/defaults.ts';
 import type { PlanDocument } from './engine/model/document.ts';
-import type { App, DerivedSource } from './tools/app.ts';
+import type { DerivedSource } from './tools/app.ts';
 import { createRunner, type ToolTable } from './tools/runner.ts';
-import { createSession, createViewer, startSession } from './tools/session.ts';
+import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
+import { createAssets } from './panels/assets.ts';
+import { createFiles } from './panels/files.ts';
+import { loadPrefs } from './panels/prefs.ts';
+import type { Program, SaveState } from './panels/program.ts';
+import { createQuestion } from './panels/question.ts';
+import { Shell } from './panels/Shell.tsx';
 import './panels/theme.css';
+import './panels/shell.css';
+import './panels/controls.css';
 
-// Until every part has landed, parts are found by where they will stand.
 const parts: Record<string, Record<string, unknown>> = import.meta.glob(
-  [
-    './document/store.ts',
-    './engine/derive/derive*.ts',
-    './view/plan/PlanView.tsx',
-    './view/elevation/ElevationBand.tsx',
-    './tools/*/*.ts',
-    './tools/table.ts',
-  ],
+  ['./engine/derive/derive*.ts', './document/codec/*.ts', './tools/*/*.ts', './tools/table.ts'],
   { eager: true },
 );
-const part = <T,>(path: string, name: string): T | undefined => parts[path]?.[name] as T | undefined;
+const part = <T,>(name: string): T | undefined =>
+  Object.values(parts)
+    .map((each) => each[name])
+    .find((each) => each !== undefined) as T | undefined;
 
-const tinyStore = (first: PlanDocument): DocumentStore => {
-  let state: DocumentState = { doc: first, rev: 0, canUndo: null, canRedo: null };
-  const listeners = new Set<Parameters<DocumentStore['subscribe']>[0]>();
-  const set = (doc: PlanDocument) => {
-    state = { ...state, doc, rev: state.rev + 1 };
-    for (const listener of listeners) listener(state, 'all', null);
-  };
-  return {
-    getState: () => state,
-    dispatch(command) {
-      const outcome = command.apply(state.doc);
-      if (outcome.ok) set(outcome.doc);
-      return outcome;
-    },
-    undo: () => undefined,
-    redo: () => undefined,
-    replace: set,
-    subscribe(listener) {
-      listeners.add(listener);
-      return () => listeners.delete(listener);
-    },
-  };
-};
+const sampleUrls: Record<string, string> = import.meta.glob('../sample-plans/*.json', {
+  query: '?url',
+  import: 'default',
+  eager: true,
+});
 const nothing: Derived = {
   fabrics: new Map(),
   zones: new Map(),
@@ -55,10 +40,10 @@ const nothing: Derived = {
   drums: [],
 };
 
+loadPrefs();
 const doc = newDocument('Untitled plan');
-const make = part<(doc: PlanDocument) => DocumentStore>('./document/store.ts', 'createStore') ?? tinyStore;
-const store = make(doc);
-const deriveAll = part<(doc: PlanDocument) => Derived>('./engine/derive/deriveAll.ts', 'deriveAll');
+const store: DocumentStore = createStore(doc);
+const deriveAll = part<(doc: PlanDocument) => Derived>('deriveAll');
 const derived: DerivedSource = (() => {
   const compute = () => ({
     derived: deriveAll?.(store.getState().doc) ?? nothing,
@@ -79,32 +64,53 @@ const derived: DerivedSource = (() => {
   };
 })();
 const session = createSession(startSession(doc));
+store.subscribe((state) => session.set(pruneSession(session.getState(), state.doc)));
 const tools: Record<string, ToolTable[keyof ToolTable]> = {};
 for (const module of Object.values(parts))
   for (const value of Object.values(module))
     if (typeof value === 'object' && value !== null && 'step' in value && 'start' in value && 'id' in value)
       tools[String((value as { id: unknown }).id)] = value as ToolTable[keyof ToolTable];
-const app: App = {
+const viewer = createViewer();
+const leaving = createQuestion();
+const assets = createAssets({ put: () => Promise.resolve(''), get: () => Promise.resolve(null) }, (text) =>
+  session.set({ notice: { text, tone: 'bad', at: Date.now() } }),
+);
+const files = createFiles({
+  store,
+  session,
+  viewer,
+  assets,
+  leaving,
+  samples: Object.entries(sampleUrls).map(([path, file]) => ({ file, title: path, about: '' })),
+  decode: (bytes): Decoded => ({
+    ok: true,
+    doc: JSON.parse(new TextDecoder().decode(bytes)) as PlanDocument,
+    assets: new Map(),
+  }),
+  encode: (plan) => ({
+    bytes: new TextEncoder().encode(JSON.stringify(plan)),
+    mediaType: 'application/json',
+    ending: '.json',
+  }),
+  say: (text, tone) => session.set({ notice: { text, tone, at: Date.now() } }),
+});
+const none: SaveState = { state: 'none', text: 'Not kept yet' };
+const program: Program = {
   store,
   session,
   derived,
   runner: createRunner({ store, session, derived, tools, now: () => Date.now() }),
-  assets: {
-    picture: () => null,
-    bytes: () => Promise.resolve(null),
-    add: () => Promise.reject(new Error('no vault yet')),
-    subscribe: () => () => undefined,
-  },
-  viewer: createViewer(),
+  assets,
+  viewer,
+  files,
+  leaving,
+  isSample: files.isSample,
+  today: () => new Date().toISOString().slice(0, 10),
+  saving: { get: () => none, subscribe: () => () => undefined, takeOver: () => undefined },
 };
-Object.assign(window, { zonewright: app });
-const View = (path: string, name: string): FunctionComponent<{ app: App }> =>
-  part<FunctionComponent<{ app: App }>>(path, name) ?? (() => <p>{name} has not landed</p>);
-const PlanView = View('./view/plan/PlanView.tsx', 'PlanView');
-const ElevationBand = View('./view/elevation/ElevationBand.tsx', 'ElevationBand');
-createRoot(document.getElementById('root')!).render(
-  <main style={{ display: 'grid', gridTemplateRows: '1fr 260px', height: '100dvh' }}>
-    <PlanView app={app} />
-    <ElevationBand app={app} />
-  </main>,
-);
+Object.assign(window, { zonewright: program });
+const root = document.getElementById('root');
+if (!root) throw new Error('the page has no root');
+createRoot(root).render(<Shell program={program} />);
+const first = files.samples[0];
+if (first) void files.openSample(first);

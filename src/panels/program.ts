@@ -3,6 +3,7 @@ import type { Refusal, Done, Command } from '../document/types.ts';
 import type { Derived } from '../engine/derive/types.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import type { App } from '../tools/app.ts';
+import type { Question } from './question.ts';
 import type { Ref, SessionState } from '../tools/types.ts';
 
 /** Whether the plan is on this device's disk. */
@@ -38,6 +39,7 @@ export interface Saving {
 export interface Program extends App {
   readonly files: Files;
   readonly saving: Saving;
+  readonly leaving: Question;
   /** Today as YYYY-MM-DD. */
   readonly today: () => string;
   /** True while a sample is open that nobody has changed: the strip offers a plan of one's own. */

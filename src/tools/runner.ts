@@ -17,9 +17,11 @@ export interface RunnerParts {
   readonly tools: ToolTable;
   /** Clock for the notices, ms. */
   readonly now: () => number;
-  /** Screen pixels around the pointer in which things are picked. */
-  readonly tolerance?: number;
 }
+
+/** Screen pixels around a pointer and around a finger in which things are picked. */
+const POINTER_REACH = 8;
+const FINGER_REACH = 22;
 
 type Ask = { readonly label: string; readonly value: string } | null;
 
@@ -46,6 +48,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   let preview: Preview | null = null;
   let ask: Ask = null;
   let scale = 0.1;
+  let reach = POINTER_REACH;
   let inside = false;
 
   const tell = (): void => {
@@ -56,7 +59,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     derived: derived.get().derived,
     session: session.getState(),
     scale,
-    tolerance: parts.tolerance ?? 8,
+    tolerance: reach,
   });
   const say = (text: string, tone: 'plain' | 'bad' | 'good'): Partial<SessionState> => ({
     notice: { text, tone, at: now() },
@@ -131,6 +134,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     event(event, atScale) {
       enter(() => {
         scale = atScale;
+        if ('touch' in event) reach = event.touch ? FINGER_REACH : POINTER_REACH;
         const tool = tools[toolId];
         if (!tool) return;
         if (!started) start();

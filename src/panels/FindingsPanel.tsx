@@ -1,0 +1,133 @@
+import { useMemo, useState, type ReactNode } from 'react';
+import type { Finding } from '../engine/checks/types.ts';
+import type { Acceptance } from '../engine/model/document.ts';
+import { withdrawAcceptance } from '../document/commands/acceptances.ts';
+import { AcceptDialog } from './AcceptDialog.tsx';
+import { acceptances, byStage, litBy, SEVERITY, showFinding } from './findings.ts';
+import { showLength } from './lengths.tsx';
+import { perform, useDerived, useDoc, useProgram, useSession } from './program.ts';
+import { usePrefs } from './prefs.ts';
+
+/** Everything found, by stage: severity, where, how far, what would mend it and where the rule comes from. */
+export function FindingsPanel(): ReactNode {
+  const doc = useDoc();
+  const { findings } = useDerived();
+  const stage = useSession((state) => state.stage);
+  const [all, setAll] = useState(true);
+  const [accepting, setAccepting] = useState<Finding | null>(null);
+  const accepted = useMemo(() => acceptances(doc), [doc]);
+  const open = useMemo(() => findings.filter((each) => !accepted.has(each.key)), [findings, accepted]);
+  const settled = useMemo(() => findings.filter((each) => accepted.has(each.key)), [findings, accepted]);
+  const groups = useMemo(
+    () => byStage(all ? open : open.filter((each) => each.stage === stage)),
+    [open, all, stage],
+  );
+  const errors = open.filter((each) => each.severity === 'error').length;
+
+  return (
+    <section className="findings" aria-labelledby="findings-title">
+      <div className="panel-head">
+        <h2 id="findings-title">
+          Findings <span className={`count ${errors > 0 ? 'bad' : ''}`}>{open.length}</span>
+        </h2>
+        <label className="small check">
+          <input type="checkbox" checked={!all} onChange={(event) => setAll(!event.target.checked)} /> this
+          stage only
+        </label>
+      </div>
+      {groups.length === 0 && (
+        <p className="quiet">
+          {findings.length === 0 && doc.runs.order.length === 0
+            ? 'Nothing to check yet. Findings appear as you draw.'
+            : all || open.length === 0
+              ? 'Nothing found by the checks this program knows. That is not a certificate.'
+              : 'Nothing found in this stage.'}
+        </p>
+      )}
+      {groups.map((group) => (
+        <details key={group.stage} open>
+          <summary>
+            <h3>{group.name}</h3>
+            <span className="count">{group.findings.length}</span>
+          </summary>
+          <ul>
+            {group.findings.map((finding) => (
+              <FindingRow key={finding.key} finding={finding} onAccept={() => setAccepting(finding)} />
+            ))}
+          </ul>
+        </details>
+      ))}
+      {settled.length > 0 && (
+        <details className="settled">
+          <summary>
+            <h3>Accepted with a reason</h3>
+            <span className="count">{settled.length}</span>
+          </summary>
+          <ul>
+            {settled.map((finding) => (
+              <FindingRow key={finding.key} finding={finding} acceptance={accepted.get(finding.key)} />
+            ))}
+          </ul>
+        </details>
+      )}
+      {accepting && <AcceptDialog finding={accepting} onClose={() => setAccepting(null)} />}
+    </section>
+  );
+}
+
+function FindingRow(props: {
+  readonly finding: Finding;
+  readonly acceptance?: Acceptance | undefined;
+  readonly onAccept?: () => void;
+}): ReactNode {
+  const program = useProgram();
+  const { units } = usePrefs();
+  const { finding, acceptance } = props;
+  const severity = SEVERITY[finding.severity];
+  const light = (on: boolean): void => program.session.set({ lit: on ? litBy(finding) : new Set() });
+  return (
+    <li className={`finding ${finding.severity}`}>
+      <button
+        type="button"
+        className="finding-go"
+        onClick={() => showFinding(program, finding)}
+        onPointerEnter={() => light(true)}
+        onPointerLeave={() => light(false)}
+      >
+        <span className="sign" aria-hidden="true">
+          {severity.sign}
+        </span>
+        <span className="what">
+          <b>{severity.word}</b>
+          {finding.outsideMm !== null && finding.outsideMm > 0 && (
+            <span className="far"> {showLength(finding.outsideMm, units)} out</span>
+          )}
+          <br />
+          {finding.message}
+        </span>
+      </button>
+      <details className="more">
+        <summary>How to mend it, and why</summary>
+        {finding.fix && <p>{finding.fix}</p>}
+        <p className="source">{finding.source}</p>
+        {acceptance ? (
+          <p>
+            Accepted {acceptance.date}
+            {acceptance.by && ` by ${acceptance.by}`}: “{acceptance.reason}”{' '}
+            <button
+              type="button"
+              className="link"
+              onClick={() => perform(program, withdrawAcceptance(acceptance.finding))}
+            >
+              Take back
+            </button>
+          </p>
+        ) : (
+          <button type="button" className="link" onClick={props.onAccept}>
+            Accept with a reason…
+          </button>
+        )}
+      </details>
+    </li>
+  );
+}

@@ -1,0 +1,44 @@
+import { useEffect, type ReactNode } from 'react';
+import { useProgram, useSession } from './program.ts';
+
+/** The line under the drawing: what the tool waits for, and the last thing said (also to screen readers). */
+export function NoticeLine(): ReactNode {
+  const program = useProgram();
+  const hint = useSession((state) => state.hint);
+  const notice = useSession((state) => state.notice);
+  useEffect(() => {
+    if (!notice || notice.tone === 'bad') return;
+    const timer = setTimeout(() => {
+      if (program.session.getState().notice === notice) program.session.set({ notice: null });
+    }, 8000);
+    return () => clearTimeout(timer);
+  }, [notice, program]);
+  return (
+    <footer className="line">
+      <p className="hint">{hint}</p>
+      <div role="status" aria-live="polite" className="said">
+        {notice && notice.tone !== 'bad' && (
+          <p className={notice.tone} key={notice.at}>
+            {notice.text}
+          </p>
+        )}
+      </div>
+      <div role="alert" className="said">
+        {notice?.tone === 'bad' && (
+          <p className="bad" key={notice.at}>
+            <span aria-hidden="true">✕ </span>
+            {notice.text}
+            <button
+              type="button"
+              className="plain"
+              aria-label="Dismiss"
+              onClick={() => program.session.set({ notice: null })}
+            >
+              ✕
+            </button>
+          </p>
+        )}
+      </div>
+    </footer>
+  );
+}

@@ -1,0 +1,194 @@
+import { addUnderlay } from '../document/commands/underlays.ts';
+import type { Decoded, DocumentStore } from '../document/types.ts';
+import { newDocument } from '../engine/model/defaults.ts';
+import type { PlanDocument } from '../engine/model/document.ts';
+import { rows } from '../engine/model/tables.ts';
+import { loadPicture } from '../io/pictures/load.ts';
+import type { Session, Viewer } from '../tools/app.ts';
+import { startSession } from '../tools/session.ts';
+import type { Assets } from './assets.ts';
+import { download, fileName } from './download.ts';
+import type { Files, SampleInfo } from './program.ts';
+import type { Question } from './question.ts';
+
+/** Larger files are refused before they are read. */
+const MOST_BYTES = 128 * 1024 * 1024;
+
+export interface FileParts {
+  readonly store: DocumentStore;
+  readonly session: Session;
+  readonly viewer: Viewer;
+  readonly assets: Assets;
+  readonly leaving: Question;
+  readonly samples: readonly SampleInfo[];
+  readonly decode: (bytes: Uint8Array) => Decoded | Promise<Decoded>;
+  readonly encode: (
+    doc: PlanDocument,
+    assets: ReadonlyMap<string, Uint8Array>,
+  ) => Promise<EncodedFile> | EncodedFile;
+  readonly say: (text: string, tone: 'plain' | 'good') => void;
+}
+
+export interface EncodedFile {
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly mediaType: string;
+  readonly ending: string;
+}
+
+type Picker = (options: unknown) => Promise<FileSystemFileHandle>;
+
+/** "runs.r12.corners[3].z (line 40): not a number", with the file's name. */
+export function problemText(
+  name: string,
+  problem: { path: string; line: number | null; message: string },
+): string {
+  const where = [problem.path, problem.line === null ? '' : `line ${problem.line}`].filter(
+    (part) => part !== '',
+  );
+  return `${name} was not opened. ${where.length > 0 ? `${where.join(', ')}: ` : ''}${problem.message} The open plan is untouched.`;
+}
+
+/** Opening and saving of whole files. Nothing replaces the open plan before what comes has proved sound. */
+export function createFiles(parts: FileParts): Files & { readonly isSample: () => boolean } {
+  const { store, session, viewer, assets } = parts;
+  /** Revision that is in a file of the person's, or came straight from one; null when there is none. */
+  let kept: number | null = null;
+  let sample: number | null = null;
+
+  const bare = (doc: PlanDocument): boolean =>
+    doc.walls.order.length + doc.points.order.length + doc.underlays.order.length === 0;
+  async function mayLeave(): Promise<boolean> {
+    const { doc, rev } = store.getState();
+    if (rev === kept || rev === sample || bare(doc)) return true;
+    const leave = await parts.leaving.ask();
+    if (leave === 'save') return (await saveCopy()) === null;
+    return leave === 'go';
+  }
+  function show(doc: PlanDocument): void {
+    store.replace(doc);
+    const { panel, showZones, snapping, notice } = session.getState();
+    session.set({ ...startSession(doc), panel, showZones, snapping, notice });
+    // The views hear of the new plan first, then are asked to show it whole.
+    requestAnimationFrame(() => viewer.show({ kind: 'all' }));
+  }
+  async function take(name: string, bytes: Uint8Array): Promise<string | null> {
+    const decoded = await parts.decode(bytes);
+    if (!decoded.ok) return problemText(name, decoded.problem);
+    if (!(await mayLeave())) return null;
+    for (const [hash, one] of decoded.assets) {
+      const picture = rows(decoded.doc.underlays).find((each) => each.asset === hash);
+      await assets.add(one, picture?.mediaType ?? 'application/octet-stream');
+    }
+    show(decoded.doc);
+    kept = store.getState().rev;
+    sample = null;
+    return null;
+  }
+
+  async function saveCopy(): Promise<string | null> {
+    const { doc, rev } = store.getState();
+    const bytes = await assets.gather(rows(doc.underlays).map((each) => each.asset));
+    const file = await parts.encode(doc, bytes);
+    const name = fileName(doc.job.title, file.ending);
+    const picker = (window as { showSaveFilePicker?: Picker }).showSaveFilePicker;
+    if (!picker) {
+      download(name, file.mediaType, file.bytes);
+      parts.say(`A copy goes to your downloads as ${name}.`, 'plain');
+      kept = rev;
+      return null;
+    }
+    try {
+      const handle = await picker({
+        suggestedName: name,
+        types: [
+          {
+            description: 'Zonewright plan',
+            accept: { [file.mediaType]: [file.ending.replace(/^.*\./, '.')] },
+          },
+        ],
+      });
+      const stream = await handle.createWritable();
+      await stream.write(file.bytes);
+      await stream.close();
+      const back = new Uint8Array(await (await handle.getFile()).arrayBuffer());
+      if (!same(back, file.bytes))
+        return `${handle.name} does not read back as it was written. Save it elsewhere.`;
+      kept = rev;
+      parts.say(`Saved ${handle.name}.`, 'good');
+      return null;
+    } catch (error) {
+      if (error instanceof DOMException && error.name === 'AbortError') return 'Nothing was saved.';
+      return `The copy could not be written: ${error instanceof Error ? error.message : String(error)}`;
+    }
+  }
+
+  const readFile = async (file: File): Promise<Uint8Array<ArrayBuffer> | string> => {
+    if (file.size === 0) return `${file.name} is empty. The open plan is untouched.`;
+    if (file.size > MOST_BYTES)
+      return `${file.name} is larger than ${MOST_BYTES / 1024 / 1024} MB, too large to open. The open plan is untouched.`;
+    try {
+      return new Uint8Array(await file.arrayBuffer());
+    } catch {
+      return `${file.name} could not be read. The open plan is untouched.`;
+    }
+  };
+
+  return {
+    samples: parts.samples,
+    isSample: () => store.getState().rev === sample,
+    async newPlan() {
+      if (!(await mayLeave())) return null;
+      show(newDocument('Untitled plan'));
+      kept = store.getState().rev;
+      sample = null;
+      return null;
+    },
+    async open(file) {
+      const bytes = await readFile(file);
+      return typeof bytes === 'string' ? bytes : take(file.name, bytes);
+    },
+    saveCopy,
+    async openSample(info) {
+      try {
+        const response = await fetch(info.file);
+        if (!response.ok) return `${info.title} could not be fetched.`;
+        const problem = await take(info.title, new Uint8Array(await response.arrayBuffer()));
+        if (problem === null && store.getState().rev === kept) sample = kept;
+        return problem;
+      } catch {
+        return `${info.title} could not be fetched.`;
+      }
+    },
+    async addPicture(file) {
+      const bytes = await readFile(file);
+      if (typeof bytes === 'string') return bytes;
+      const picture = await loadPicture(bytes);
+      if (!picture.ok) return `${file.name}: ${picture.message}`;
+      picture.bitmap.close();
+      const asset = await assets.add(bytes, picture.mediaType);
+      const outcome = store.dispatch(
+        addUnderlay({
+          storey: session.getState().storey,
+          name: file.name.slice(0, 120),
+          mediaType: picture.mediaType,
+          asset,
+          width: picture.width,
+          height: picture.height,
+        }),
+      );
+      if (!outcome.ok) return outcome.reason;
+      const id = outcome.made[0];
+      session.set({
+        stage: 'drawing',
+        tool: 'picture-scale',
+        selection: id === undefined ? [] : [{ table: 'underlays', id, part: null }],
+      });
+      requestAnimationFrame(() => viewer.show({ kind: 'all' }));
+      return null;
+    },
+  };
+}
+
+function same(a: Uint8Array, b: Uint8Array): boolean {
+  return a.length === b.length && a.every((byte, at) => byte === b[at]);
+}

@@ -1,0 +1,40 @@
+import type { FaceId, Room } from '../engine/fabric/types.ts';
+import type { Derived } from '../engine/derive/types.ts';
+import type { Circuit, Id, PlanDocument, Point, Run } from '../engine/model/document.ts';
+import { POINT_KINDS } from '../engine/model/pointKinds.ts';
+import { find } from '../engine/model/tables.ts';
+
+/** A room's own name, or its number among the rooms. */
+export function roomName(room: Room, index: number): string {
+  return room.tag?.name || `Room ${index + 1}`;
+}
+
+/** "P12 Socket-outlet, glazing bench". */
+export function pointName(point: Point): string {
+  return `${point.label} ${POINT_KINDS[point.kind].name}${point.name ? `, ${point.name}` : ''}`;
+}
+
+/** "C3 Kiln". */
+export function circuitName(circuit: Circuit | undefined): string {
+  return circuit ? `${circuit.label} ${circuit.name}`.trim() : 'No circuit';
+}
+
+/** "R4: P1 to P3". */
+export function runName(doc: PlanDocument, run: Run): string {
+  const end = (id: Id | null): string => find(doc, 'points', id)?.label ?? 'a parked end';
+  return `${run.label}: ${end(run.from)} to ${end(run.to)}`;
+}
+
+/** "Studio, wall 2" as the walls of a room are numbered from left to right in the band. */
+export function faceName(derived: Derived, face: FaceId): string {
+  for (const fabric of derived.fabrics.values()) {
+    let index = 0;
+    for (const room of fabric.rooms.values()) {
+      const at = [...room.faces, ...room.islands.flat()].indexOf(face);
+      if (at >= 0) return `${roomName(room, index)}, wall ${at + 1}`;
+      index++;
+    }
+    if (fabric.faces.has(face)) return 'Outside wall';
+  }
+  return 'a wall no longer there';
+}

@@ -1,0 +1,134 @@
+import type { ReactNode } from 'react';
+import { editJob } from '../../document/commands/job.ts';
+import { rows } from '../../engine/model/tables.ts';
+import { AnswerBadge } from '../AnswerBadge.tsx';
+import { Choice, SelectField } from '../fields.tsx';
+import { First } from '../First.tsx';
+import { metres } from '../lengths.tsx';
+import { EDITIONS, NONE, THINGS, cableOptions, circuitOptions, orNull } from '../options.ts';
+import { perform, pick, useDerived, useDoc, useProgram, useSession } from '../program.ts';
+import { runName } from '../names.ts';
+import { showRun } from '../show.ts';
+
+/** Choices of the next run, the edition the checks follow, and the runs with their answers. */
+export function RunsPanel(): ReactNode {
+  const program = useProgram();
+  const doc = useDoc();
+  const choices = useSession((state) => state.choices);
+  const tool = useSession((state) => state.tool);
+  const choose = (patch: Partial<typeof choices>): void =>
+    program.session.set({ choices: { ...choices, ...patch } });
+  return (
+    <>
+      {doc.runs.order.length === 0 && <First />}
+      {tool === 'thing' && (
+        <SelectField
+          label="What is in the way"
+          value={choices.thing}
+          options={THINGS}
+          onCommit={(thing) => choose({ thing })}
+        />
+      )}
+      {tool === 'run' && (
+        <div className="fields">
+          <SelectField
+            label="Circuit of the next run"
+            value={choices.circuit ?? NONE}
+            options={circuitOptions(doc, 'As its ends say')}
+            onCommit={(circuit) => choose({ circuit: orNull(circuit) })}
+          />
+          <SelectField
+            label="Cable of the next run"
+            value={choices.cable ?? NONE}
+            options={[{ value: NONE, text: 'As its circuit says' }, ...cableOptions(doc)]}
+            onCommit={(cable) => choose({ cable: orNull(cable) })}
+          />
+          <Choice
+            label="On the plan it goes"
+            value={choices.void}
+            options={[
+              { value: 'ceiling', text: 'Over the ceiling' },
+              { value: 'floor', text: 'Under the floor' },
+            ]}
+            onCommit={(way) => choose({ void: way as typeof choices.void })}
+          />
+        </div>
+      )}
+      <SelectField
+        label="Checked against"
+        value={doc.job.edition}
+        options={EDITIONS}
+        help={
+          doc.job.edition === 'bs7671-2018-a3'
+            ? 'This edition was withdrawn in October 2026: for work begun under it.'
+            : undefined
+        }
+        onCommit={(edition) => perform(program, editJob({ edition }))}
+      />
+      <RunTable />
+    </>
+  );
+}
+
+function RunTable(): ReactNode {
+  const program = useProgram();
+  const doc = useDoc();
+  const derived = useDerived();
+  const selection = useSession((state) => state.selection);
+  const runs = rows(doc.runs);
+  if (runs.length === 0) return null;
+  const refused = derived.takeOff.scale.state === 'refused';
+  return (
+    <details open>
+      <summary>
+        <h3>Runs</h3>
+        <span className="count">{runs.length}</span>
+      </summary>
+      <table className="table">
+        <thead>
+          <tr>
+            <th scope="col">Run</th>
+            <th scope="col">Answer</th>
+            <th scope="col" className="num">
+              To cut
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {runs.map((run) => {
+            const check = derived.runs.get(run.id);
+            const length = derived.takeOff.runs.get(run.id);
+            return (
+              <tr
+                key={run.id}
+                className={
+                  selection.some((ref) => ref.table === 'runs' && ref.id === run.id) ? 'on' : undefined
+                }
+                onPointerEnter={() => program.session.set({ lit: new Set([`run:${run.id}`]) })}
+                onPointerLeave={() => program.session.set({ lit: new Set() })}
+              >
+                <th scope="row">
+                  <button
+                    type="button"
+                    className="link"
+                    onClick={() => {
+                      pick(program, 'runs', run.id);
+                      showRun(program, run.id);
+                    }}
+                  >
+                    {runName(doc, run)}
+                  </button>
+                  <small>{doc.catalogue.cables.byId[run.cable]?.name}</small>
+                </th>
+                <td>{check ? <AnswerBadge answer={check.answer} /> : null}</td>
+                <td className="num">
+                  {refused ? 'refused' : length?.whole ? metres(length.cutMm) : 'unfinished'}
+                </td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </details>
+  );
+}
