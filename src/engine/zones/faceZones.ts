@@ -197,8 +197,16 @@ export function zonesOfFace(
   ];
 }
 
-/** Zones of one face of a plan: see `zonesOfFace`. For many faces of one plan, call that with the points sorted once. */
+// Callers ask face by face: the points of a plan are sorted to faces once per fabric and table of points.
+const sorted = new WeakMap<Fabric, { points: PlanDocument['points']; byFace: ReturnType<typeof pointsByFace> }>();
+
+/** Zones of one face of a plan: see `zonesOfFace`. */
 export function faceZones(doc: PlanDocument, fabric: Fabric, face: Face): Zone[] {
-  const byFace = pointsByFace(doc, new Map([[fabric.storey, fabric]]));
+  let known = sorted.get(fabric);
+  if (known === undefined || known.points !== doc.points) {
+    known = { points: doc.points, byFace: pointsByFace(doc, new Map([[fabric.storey, fabric]])) };
+    sorted.set(fabric, known);
+  }
+  const { byFace } = known;
   return zonesOfFace(EDITIONS[doc.job.edition], face, fabric.faces, (id) => byFace.get(id) ?? []);
 }
