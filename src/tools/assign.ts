@@ -2,8 +2,8 @@ import { assignPoints } from '../document/commands/circuits.ts';
 import { POINT_KINDS } from '../engine/model/pointKinds.ts';
 import type { Id, Point } from '../engine/model/document.ts';
 import { onFace, planOf } from './run/places.ts';
-import { pointAtFace, pointAtPlan } from './run/pickPoint.ts';
-import type { Preview, PreviewMark, Spot, Tool, ToolContext, ToolStep } from './types.ts';
+import { pointAt } from './run/pickPoint.ts';
+import type { Preview, PreviewMark, Tool, ToolContext, ToolStep } from './types.ts';
 
 /** Painting points onto the chosen circuit: a stroke gathers points under the pointer and puts them on at its end. */
 export type AssignState =
@@ -15,7 +15,7 @@ export const assignTool: Tool<AssignState> = {
   step(state, event, ctx) {
     if (event.type === 'cancel' || (event.type === 'key' && event.key === 'Escape')) return idle(ctx);
     if (event.type === 'key' || event.type === 'typed' || event.type === 'double') return hold(state, ctx);
-    const point = pointUnder(ctx, event.spot);
+    const point = pointAt(ctx, event.spot);
     if (state.kind === 'idle') {
       if (event.type !== 'down') return idle(ctx, hoverOf(point));
       return paint(ctx, { kind: 'painting', points: [] }, point);
@@ -49,12 +49,6 @@ function hold(state: AssignState, ctx: ToolContext): ToolStep<AssignState> {
   return state.kind === 'idle'
     ? idle(ctx)
     : { state, preview: previewOf(ctx, state.points), hint: hintOf(ctx) };
-}
-
-function pointUnder(ctx: ToolContext, spot: Spot): Point | null {
-  if (spot.surface === 'face') return pointAtFace(ctx, spot);
-  const fabric = ctx.derived.fabrics.get(ctx.session.storey);
-  return fabric ? pointAtPlan(ctx, fabric, spot.at) : null;
 }
 
 /** Boards and data outlets are not fed by a circuit; a stroke passes them over. */

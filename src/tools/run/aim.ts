@@ -1,6 +1,6 @@
 import { guideMarks, guidesOf, nearestGuide, snapOnFace, type Guide } from './guides.ts';
 import { pointAtFace, pointAtPlan } from './pickPoint.ts';
-import { behind, footOn, nearestFace, onFace, planOf, wayRound } from './places.ts';
+import { behind, footOn, onFace, planOf, wayRound } from './places.ts';
 import {
   fromAxes,
   headOf,
@@ -18,6 +18,7 @@ import {
   type VoidKind,
   type VoidWay,
 } from './reach.ts';
+import { faceById, faceNear } from '../onFaces.ts';
 import { acrossPartitions } from '../../engine/fabric/across.ts';
 import { facePlan, topAt } from '../../engine/fabric/lookup.ts';
 import type { Fabric, Face, FaceId } from '../../engine/fabric/types.ts';
@@ -61,12 +62,6 @@ const aimed = (
 export const OUT_MM: Mm = 40;
 const OUT_PX = 6;
 
-/** The fabric a face belongs to. */
-export function fabricWith(ctx: ToolContext, face: FaceId): Fabric | null {
-  for (const fabric of ctx.derived.fabrics.values()) if (fabric.faces.has(face)) return fabric;
-  return null;
-}
-
 /** Why a void cannot be used on this storey, or null when it can. */
 export function voidRefusal(ctx: ToolContext, fabric: Fabric, kind: VoidKind): string | null {
   const storey = ctx.doc.storeys.byId[fabric.storey];
@@ -96,12 +91,14 @@ export function aimAt(
   const last = path[path.length - 1];
   if (!last) return null;
   const fabric =
-    spot.surface === 'face' ? fabricWith(ctx, spot.face) : ctx.derived.fabrics.get(ctx.session.storey);
+    spot.surface === 'face'
+      ? (faceById(ctx.derived, spot.face)?.fabric ?? null)
+      : ctx.derived.fabrics.get(ctx.session.storey);
   if (!fabric) return null;
   const head = headOf(fabric, last);
   if (!head)
     return aimed(refuse('The run began on another storey: end it there, or start again here.'), null, null);
-  const target = spot.surface === 'face' ? pointAtFace(ctx, spot) : pointAtPlan(ctx, fabric, spot.at, start);
+  const target = spot.surface === 'face' ? pointAtFace(ctx, spot) : pointAtPlan(ctx, spot.at, start);
   const goal = target !== null && target.id !== start ? target : null;
   return spot.surface === 'face'
     ? aimOnFace(ctx, fabric, path, head, spot, goal, grip)
@@ -150,7 +147,7 @@ function aimOnPlan(
   }
   if (solid) return aimed(refuse(solid), null, null);
   const tolerance = ctx.tolerance / ctx.scale;
-  const wall = ctx.session.snapping ? nearestFace(fabric, at, Math.max(50, tolerance)) : null;
+  const wall = ctx.session.snapping ? faceNear(fabric, at, Math.max(50, tolerance)) : null;
   if (wall) {
     const { u, why } = alongWall(ctx, fabric, wall.face, wall.u, head, way, tolerance);
     const reach = reachVoid(fabric, head, facePlan(wall.face, u), way);

@@ -1,17 +1,16 @@
 import type { Grab } from './grab.ts';
 import { guideMarks, guidesOf, nearestGuide, type Guide } from './guides.ts';
 import { facePlace, onFace, planOf } from './places.ts';
-import { plateMark, snapPoint } from './pointSnap.ts';
 import { legPreview } from './preview.ts';
+import { faceById } from '../onFaces.ts';
+import { aimPoint } from '../point/aimPoint.ts';
 import { movePoint } from '../../document/commands/points.ts';
 import { moveCorner, moveStretch } from '../../document/commands/runCorners.ts';
-import type { Shift } from '../../document/commands/shift.ts';
-import { together } from '../../document/transact.ts';
 import type { Command } from '../../document/types.ts';
 import { resolveRun } from '../../engine/fabric/resolve.ts';
 import type { Fabric, Face, FaceId } from '../../engine/fabric/types.ts';
-import type { Id, Place, PlanDocument, Run } from '../../engine/model/document.ts';
-import type { FacePoint, Mm, PlanPoint } from '../../engine/model/units.ts';
+import type { Id, Place, Run } from '../../engine/model/document.ts';
+import type { FacePoint, Mm, PlanPoint, SpacePoint } from '../../engine/model/units.ts';
 import { checkRun } from '../../engine/zones/checkRun.ts';
 import type { Preview, PreviewMark, Spot, ToolContext } from '../types.ts';
 
@@ -61,21 +60,13 @@ function shown(
   return { command, preview: { plan, faces } };
 }
 
-function fabricOf(ctx: ToolContext, face: FaceId): { fabric: Fabric; face: Face } | null {
-  for (const fabric of ctx.derived.fabrics.values()) {
-    const found = fabric.faces.get(face);
-    if (found) return { fabric, face: found };
-  }
-  return null;
-}
-
 /** What a leg may be held by on a face; nothing with snapping off. */
 function guidesOn(ctx: ToolContext, fabric: Fabric, face: Face): readonly Guide[] {
   return ctx.session.snapping ? guidesOf(ctx.doc, fabric, ctx.derived.zones.get(face.id) ?? [], face) : [];
 }
 
 /** A shift along a face's length as plan x and y. */
-function alongFace(face: Face, du: Mm, dz: Mm): Shift {
+function alongFace(face: Face, du: Mm, dz: Mm): SpacePoint {
   const l = face.length || 1;
   return { x: ((face.b.x - face.a.x) / l) * du, y: ((face.b.y - face.a.y) / l) * du, z: dz };
 }
@@ -91,7 +82,7 @@ function dragStretch(
   const { leg } = grab;
   const faces: FaceMarks = new Map();
   if (from.surface === 'face' && to.surface === 'face') {
-    const found = fabricOf(ctx, from.face);
+    const found = faceById(ctx.derived, from.face);
     if (!found || !leg.fa || !leg.fb || to.face !== from.face) return NONE;
     const level = Math.abs(leg.fb.z - leg.fa.z) <= Math.abs(leg.fb.u - leg.fa.u);
     const axis = level ? 'z' : 'u';
@@ -163,7 +154,7 @@ function dragCorner(ctx: ToolContext, run: Run, corner: number, from: Spot, to: 
   if (!place) return NONE;
   const faces: FaceMarks = new Map();
   if (to.surface === 'face' && from.surface === 'face') {
-    const found = fabricOf(ctx, from.face);
+    const found = faceById(ctx.derived, from.face);
     const on = found && onFace(found.fabric, place);
     if (!found || !on || to.face !== from.face) return NONE;
     const guides = guidesOn(ctx, found.fabric, found.face);
@@ -179,59 +170,20 @@ function dragCorner(ctx: ToolContext, run: Run, corner: number, from: Spot, to: 
     ]);
     const target = facePlace(found.face, at);
     if (!target) return NONE;
-    const shift = alongFace(found.face, at.u - on.at.u, at.z - on.at.z);
-    const command = alt
-      ? moveCorner(run.id, corner, target)
-      : squareCorner(ctx.doc, run, corner, shift, target);
+    const command = moveCorner(run.id, corner, target, !alt);
     return shown(ctx, command, [run.id], faces, [], { ...to, at });
   }
   if (to.surface !== 'plan' || from.surface !== 'plan' || place.on === 'face') return NONE;
-  const shift = { x: Math.round(to.at.x - from.at.x), y: Math.round(to.at.y - from.at.y), z: 0 };
-  const target: Place = { ...place, x: place.x + shift.x, y: place.y + shift.y };
-  const command = alt
-    ? moveCorner(run.id, corner, target)
-    : squareCorner(ctx.doc, run, corner, shift, target);
+  const target: Place = {
+    ...place,
+    x: place.x + Math.round(to.at.x - from.at.x),
+    y: place.y + Math.round(to.at.y - from.at.y),
+  };
+  const command = moveCorner(run.id, corner, target, !alt);
   return shown(ctx, command, [run.id], faces, [], to);
 }
 
-/**
- * Moves the legs on both sides of a corner, each by the part of the shift square to it. The later leg goes first: what it
- * adds or drops lies behind the earlier one, whose number then still holds.
- */
-function squareCorner(doc: PlanDocument, run: Run, corner: number, shift: Shift, target: Place): Command {
-  const path = [
-    doc.points.byId[run.from ?? '']?.place ?? null,
-    ...run.corners,
-    doc.points.byId[run.to ?? '']?.place ?? null,
-  ];
-  const parts: Command[] = [];
-  for (const stretch of [corner + 1, corner]) {
-    const a = path[stretch];
-    const b = path[stretch + 1];
-    if (!a || !b) continue;
-    const part = acrossPart(a, b, shift);
-    if (part === null) return moveCorner(run.id, corner, target);
-    if (Math.hypot(part.x, part.y, part.z) > 0.01) parts.push(moveStretch(run.id, stretch, part));
-  }
-  return parts.length === 0 ? moveCorner(run.id, corner, target) : together('Move corner', parts);
-}
-
-/** The part of a shift square to a stretch that is level or plumb; null for one that is neither. */
-function acrossPart(a: Place, b: Place, shift: Shift): Shift | null {
-  const onWall = a.on === 'face' && b.on === 'face';
-  if (onWall) {
-    if (Math.abs(a.z - b.z) <= 1) return { x: 0, y: 0, z: shift.z };
-    return Math.abs(a.along - b.along) <= 1 && a.wall === b.wall ? { x: shift.x, y: shift.y, z: 0 } : null;
-  }
-  if (a.on === 'face' || b.on === 'face') return { x: shift.x, y: shift.y, z: 0 };
-  if (a.on === 'free' || b.on === 'free') return null;
-  const length = Math.hypot(b.x - a.x, b.y - a.y);
-  if (length < 1) return { x: shift.x, y: shift.y, z: 0 };
-  const n = { x: -(b.y - a.y) / length, y: (b.x - a.x) / length };
-  const by = shift.x * n.x + shift.y * n.y;
-  return { x: n.x * by, y: n.y * by, z: 0 };
-}
-
+/** A point along its wall (or onto another one in the band) and up or down, with the snapping of placing it. */
 function dragPoint(
   ctx: ToolContext,
   grab: Extract<Grab, { kind: 'point' }>,
@@ -240,26 +192,29 @@ function dragPoint(
   alt: boolean,
 ): Drag {
   const point = ctx.doc.points.byId[grab.point];
-  const found = to.surface === 'face' ? fabricOf(ctx, to.face) : null;
-  if (!point || !found || to.surface !== 'face' || from.surface !== 'face') return NONE;
-  const same = to.face === grab.on.face.id;
-  const wish = same
-    ? { u: grab.on.at.u + to.at.u - from.at.u, z: grab.on.at.z + to.at.z - from.at.z }
-    : { u: to.at.u, z: grab.on.at.z + to.at.z - from.at.z };
-  const reach = alt || !ctx.session.snapping ? 0 : ctx.tolerance / ctx.scale;
-  const spot = snapPoint(ctx.doc, found.fabric, found.face, wish, point.kind, point.gangs, point.id, reach);
-  const place = facePlace(found.face, spot.at);
-  if (!place) return NONE;
-  const faces: FaceMarks = new Map([
-    [found.face.id, [plateMark(spot.at, point.kind, point.gangs), ...spot.marks]],
-  ]);
-  const touched = Object.values(ctx.doc.runs.byId).filter((r) => r.from === point.id || r.to === point.id);
-  return shown(
+  if (!point || to.surface !== 'face' || from.surface !== 'face') return NONE;
+  const off =
+    to.face === grab.on.face.id
+      ? { u: grab.on.at.u - from.at.u, z: grab.on.at.z - from.at.z }
+      : { u: 0, z: 0 };
+  const aim = aimPoint(
     ctx,
-    movePoint(point.id, place),
-    touched.map((r) => r.id),
-    faces,
-    [],
-    to,
+    { ...to, at: { u: to.at.u + off.u, z: to.at.z + off.z } },
+    {
+      kind: point.kind,
+      height: null,
+      without: new Set([point.id]),
+      snapping: ctx.session.snapping && !alt,
+      tolerance: ctx.tolerance,
+    },
   );
+  if (!aim.ok)
+    return {
+      command: null,
+      preview: { plan: [], faces: new Map([[to.face, [{ kind: 'label', at: to.at, text: aim.reason }]]]) },
+    };
+  const faces: FaceMarks = new Map([...aim.preview.faces].map(([face, marks]) => [face, [...marks]]));
+  const touched = Object.values(ctx.doc.runs.byId).filter((r) => r.from === point.id || r.to === point.id);
+  const runs = touched.map((r) => r.id);
+  return shown(ctx, movePoint(point.id, aim.place), runs, faces, [...aim.preview.plan], to);
 }

@@ -4,6 +4,7 @@ import { facePlace } from './places.ts';
 import { insertCorner, removeCorner } from '../../document/commands/runCorners.ts';
 import { together } from '../../document/transact.ts';
 import type { Command } from '../../document/types.ts';
+import { movedFar } from '../kit.ts';
 import type { FaceId } from '../../engine/fabric/types.ts';
 import type { Place } from '../../engine/model/document.ts';
 import type { ScreenPoint } from '../../engine/model/units.ts';
@@ -17,7 +18,6 @@ export type RunEditState = {
   readonly screen: ScreenPoint;
 };
 
-const DRAG_PX = 5;
 const HINTS = {
   corner: 'Drag the corner; its legs stay level, plumb and square. Alt moves it alone.',
   stretch: 'Drag the leg sideways; its neighbours follow.',
@@ -52,7 +52,7 @@ export function runEditStep(
   });
   if (event.type === 'cancel' || (event.type === 'key' && event.key === 'Escape')) return rest();
   if (event.type === 'move' || event.type === 'up') {
-    const far = Math.hypot(event.screen.px - state.screen.px, event.screen.py - state.screen.py) >= DRAG_PX;
+    const far = movedFar(event.screen, state.screen);
     if (state.kind === 'edit-pressed' && !far) {
       if (event.type === 'up') return rest({ select: [refOf(state.grab)] });
       return { state, preview: null, hint };

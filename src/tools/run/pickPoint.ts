@@ -1,5 +1,6 @@
-import { onFace, planOf } from './places.ts';
-import type { Fabric } from '../../engine/fabric/types.ts';
+import { onFace } from './places.ts';
+import { shapesOf } from '../kit.ts';
+import { pickAll, pickScene } from '../pick.ts';
 import type { Id, Point } from '../../engine/model/document.ts';
 import { plateOf } from '../../engine/model/pointKinds.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
@@ -26,29 +27,14 @@ export function pointAtFace(ctx: ToolContext, spot: Extract<Spot, { surface: 'fa
   return best?.point ?? null;
 }
 
-/**
- * The point under a spot of the plan. Where several stand over each other (a switch above a socket) the one under the
- * pointer's hover wins, then the nearest, then the first drawn. `not` is left out.
- */
-export function pointAtPlan(
-  ctx: ToolContext,
-  fabric: Fabric,
-  at: PlanPoint,
-  not: Id | null = null,
-): Point | null {
-  const slack = Math.max(40, (ctx.tolerance * 1.5) / ctx.scale);
-  let best: { point: Point; d: number } | null = null;
-  for (const id of ctx.doc.points.order) {
-    const point = ctx.doc.points.byId[id];
-    if (!point || id === not) continue;
-    const plan =
-      point.place.on === 'face' || point.place.storey === fabric.storey ? planOf(fabric, point.place) : null;
-    if (plan === null) continue;
-    const d = Math.hypot(plan.x - at.x, plan.y - at.y);
-    if (d > slack) continue;
-    const hovered = ctx.session.hover?.table === 'points' && ctx.session.hover.id === id;
-    if (hovered) return point;
-    if (best === null || d < best.d - 1e-6) best = { point, d };
-  }
-  return best?.point ?? null;
+/** The point under a spot of the plan, as it is drawn there; the best one that is not `not`. */
+export function pointAtPlan(ctx: ToolContext, at: PlanPoint, not: Id | null = null): Point | null {
+  const options = { scale: ctx.scale, tolerance: ctx.tolerance * 1.5, tables: ['points'] as const };
+  const found = pickAll(pickScene(shapesOf(ctx)), at, options).find((ref) => ref.id !== not);
+  return (found && ctx.doc.points.byId[found.id]) ?? null;
+}
+
+/** The point under a spot of either surface. */
+export function pointAt(ctx: ToolContext, spot: Spot): Point | null {
+  return spot.surface === 'face' ? pointAtFace(ctx, spot) : pointAtPlan(ctx, spot.at);
 }

@@ -48,22 +48,6 @@ export function footOn(face: Face, at: PlanPoint): { u: Mm; distance: Mm } {
   return { u: px * dx + py * dy, distance: Math.abs(px * dy - py * dx) };
 }
 
-/** The face nearest a plan position within `reach` mm of its surface; of two at the same distance the longer. */
-export function nearestFace(fabric: Fabric, at: PlanPoint, reach: Mm): { face: Face; u: Mm } | null {
-  let best: { face: Face; u: Mm; distance: Mm } | null = null;
-  for (const face of fabric.faces.values()) {
-    if (face.pieces.length === 0) continue;
-    const { u, distance } = footOn(face, at);
-    const past = Math.max(0, -u, u - face.length);
-    const d = Math.hypot(distance, past);
-    if (d > reach) continue;
-    const nearer = best === null || d < best.distance - 1e-6;
-    const longer = best !== null && d < best.distance + 1e-6 && face.length > best.face.length;
-    if (nearer || longer) best = { face, u: Math.min(face.length, Math.max(0, u)), distance: d };
-  }
-  return best;
-}
-
 /**
  * The faces from one to another round their room, both included, the way with fewer mm of wall between them, and
  * whether one goes rightwards (through right-hand ends). Only over angles, never over a free end. Null when there is

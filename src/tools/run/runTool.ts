@@ -1,7 +1,9 @@
-import { aimAt, fabricWith, type Aim } from './aim.ts';
+import { aimAt, type Aim } from './aim.ts';
 import { cornersOf, draftFrom, takeBack, withPlaces, type Draft } from './draft.ts';
 import { finishRun } from './finish.ts';
-import { pointAtFace, pointAtPlan } from './pickPoint.ts';
+import { pointAt } from './pickPoint.ts';
+import { movedFar } from '../kit.ts';
+import { faceById } from '../onFaces.ts';
 import { onFace } from './places.ts';
 import { previewOf } from './preview.ts';
 import { headOf, reachThrough } from './reach.ts';
@@ -28,7 +30,6 @@ export type RunState =
 type Drawing = Extract<RunState, { kind: 'drawing' }>;
 
 const START_HINT = 'Click the point the run starts from, on the plan or on a wall.';
-const DRAG_PX = 6;
 const NOTHING: Preview = { plan: [], faces: new Map() };
 
 /** The run tool: one state machine over the plan and the band of faces. */
@@ -44,12 +45,6 @@ export const runTool: Tool<RunState> = {
 
 function idle(more: Partial<ToolStep<RunState>> = {}): ToolStep<RunState> {
   return { state: { kind: 'idle' }, preview: null, hint: START_HINT, ask: null, ...more };
-}
-
-function pointAt(ctx: ToolContext, spot: Spot): Point | null {
-  if (spot.surface === 'face') return pointAtFace(ctx, spot);
-  const fabric = ctx.derived.fabrics.get(ctx.session.storey);
-  return fabric ? pointAtPlan(ctx, fabric, spot.at) : null;
 }
 
 function fromIdle(event: ToolEvent, ctx: ToolContext): ToolStep<RunState> {
@@ -78,7 +73,7 @@ function showFace(ctx: ToolContext, point: Point): Partial<SessionState> {
 }
 
 function faceShown(ctx: ToolContext, id: string): Partial<SessionState> {
-  const face = fabricWith(ctx, id)?.faces.get(id);
+  const face = faceById(ctx.derived, id)?.face;
   if (!face || (ctx.session.face === id && ctx.session.room === face.room)) return {};
   return { face: id, room: face.room };
 }
@@ -92,8 +87,7 @@ function fromPressed(
     return drawing(ctx, { kind: 'drawing', draft: state.draft, spot: null, free: false, down: false });
   if (event.type === 'cancel' || isKey(event, 'escape')) return idle();
   if (event.type === 'move') {
-    const moved = Math.hypot(event.screen.px - state.screen.px, event.screen.py - state.screen.py);
-    if (moved >= DRAG_PX) {
+    if (movedFar(event.screen, state.screen)) {
       return drawing(ctx, {
         kind: 'drawing',
         draft: state.draft,
