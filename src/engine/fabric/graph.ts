@@ -33,6 +33,19 @@ interface Split {
 const CELL: Mm = 1000;
 const PARALLEL = 1e-9;
 
+/** Sine of 30°. */
+const FAIR_ANGLE = 0.5;
+
+/** A node on or between the surfaces of a wall that is not its own; `own`: the walls that end in it. */
+interface Stand {
+  readonly vertex: number;
+  readonly wall: number;
+  readonly along: Mm;
+  readonly off: Mm;
+  readonly onLine: boolean;
+  readonly own: readonly number[];
+}
+
 const byText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 /** Where a point stands on a wall's body (0 to length, up to half a thickness off), or null. Tolerance in mm. */
@@ -154,24 +167,34 @@ function splitAtTees(
     }
   });
   for (const own of wallsAt.values()) for (const i of own) for (const j of own) meet(i, j);
+  const stands: Stand[] = [];
   for (const [node, v] of nodeVertex) {
     const p = vertices.points[v] as PlanPoint;
     const own = wallsAt.get(vertices.root(v)) ?? [];
-    const stands: { readonly wall: number; readonly along: Mm; readonly off: Mm }[] = [];
-    for (const i of grid.near(p)) {
-      const f = frames[i] as WallFrame;
-      if (f.wall.from === node || f.wall.to === node || own.includes(i)) continue;
+    for (const wall of grid.near(p)) {
+      const f = frames[wall] as WallFrame;
+      if (f.wall.from === node || f.wall.to === node || own.includes(wall)) continue;
       const along = standsOn(f, p, NODE_TOLERANCE);
       if (along === null) continue;
-      stands.push({ wall: i, along, off: Math.abs(vectorCross(f.dir, vectorSub(p, f.from))) });
+      const off = Math.abs(vectorCross(f.dir, vectorSub(p, f.from)));
+      stands.push({ vertex: v, wall, along, off, onLine: off <= NODE_TOLERANCE, own });
     }
-    const onLine = stands.filter((s) => s.off <= NODE_TOLERANCE);
-    const nearest = stands.toSorted((a, b) => a.off - b.off || a.wall - b.wall).slice(0, 1);
-    for (const { wall, along } of onLine.length > 0 ? onLine : nearest) {
-      const list = splits[wall] as Split[];
-      list.push({ along: Math.min(Math.max(along, 0), (frames[wall] as WallFrame).length), vertex: v });
-      for (const i of own) meet(i, wall);
-    }
+  }
+  // Nearest the centre line first; off the line a node takes one wall only, and none that its own wall meets already
+  // at a fair angle: then it is a mere joint in that wall, within the thickness of the other.
+  stands.sort((a, b) => a.off - b.off || a.vertex - b.vertex || a.wall - b.wall);
+  const placed = new Set<number>();
+  for (const { vertex, wall, along, onLine, own } of stands) {
+    const host = frames[wall] as WallFrame;
+    const joint = own.some(
+      (i) =>
+        met.has(i * frames.length + wall) &&
+        Math.abs(vectorCross((frames[i] as WallFrame).dir, host.dir)) > FAIR_ANGLE,
+    );
+    if (!onLine && (placed.has(vertex) || joint)) continue;
+    placed.add(vertex);
+    (splits[wall] as Split[]).push({ along: Math.min(Math.max(along, 0), host.length), vertex });
+    for (const i of own) meet(i, wall);
   }
   return met;
 }
