@@ -1,5 +1,5 @@
 import { createRoot } from 'react-dom/client';
-import type { Decoded, DocumentStore } from './document/types.ts';
+import type { DocumentStore } from './document/types.ts';
 import { createStore } from './document/store.ts';
 import type { Derived } from './engine/derive/types.ts';
 import { newDocument } from './engine/model/defaults.ts';
@@ -82,16 +82,6 @@ const files = createFiles({
   assets,
   leaving,
   samples: Object.entries(sampleUrls).map(([path, file]) => ({ file, title: path, about: '' })),
-  decode: (bytes): Decoded => ({
-    ok: true,
-    doc: JSON.parse(new TextDecoder().decode(bytes)) as PlanDocument,
-    assets: new Map(),
-  }),
-  encode: (plan) => ({
-    bytes: new TextEncoder().encode(JSON.stringify(plan)),
-    mediaType: 'application/json',
-    ending: '.json',
-  }),
   say: (text, tone) => session.set({ notice: { text, tone, at: Date.now() } }),
 });
 const none: SaveState = { state: 'none', text: 'Not kept yet' };

@@ -1,18 +1,16 @@
 import { addUnderlay } from '../document/commands/underlays.ts';
-import type { Decoded, DocumentStore } from '../document/types.ts';
+import { LARGEST_FILE, checkAssets, decodeFile, encodeFile, problemText } from '../document/codec/file.ts';
+import type { DocumentStore, FileProblem } from '../document/types.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import { rows } from '../engine/model/tables.ts';
 import { loadPicture } from '../io/pictures/load.ts';
 import type { Session, Viewer } from '../tools/app.ts';
 import { startSession } from '../tools/session.ts';
-import type { Assets } from './assets.ts';
+import { sha256, type Assets } from './assets.ts';
 import { download, fileName } from './download.ts';
 import type { Files, SampleInfo } from './program.ts';
 import type { Question } from './question.ts';
-
-/** Larger files are refused before they are read. */
-const MOST_BYTES = 128 * 1024 * 1024;
 
 export interface FileParts {
   readonly store: DocumentStore;
@@ -21,32 +19,16 @@ export interface FileParts {
   readonly assets: Assets;
   readonly leaving: Question;
   readonly samples: readonly SampleInfo[];
-  readonly decode: (bytes: Uint8Array) => Decoded | Promise<Decoded>;
-  readonly encode: (
-    doc: PlanDocument,
-    assets: ReadonlyMap<string, Uint8Array>,
-  ) => Promise<EncodedFile> | EncodedFile;
   readonly say: (text: string, tone: 'plain' | 'good') => void;
-}
-
-export interface EncodedFile {
-  readonly bytes: Uint8Array<ArrayBuffer>;
-  readonly mediaType: string;
-  readonly ending: string;
 }
 
 type Picker = (options: unknown) => Promise<FileSystemFileHandle>;
 
-/** "runs.r12.corners[3].z (line 40): not a number", with the file's name. */
-export function problemText(
-  name: string,
-  problem: { path: string; line: number | null; message: string },
-): string {
-  const where = [problem.path, problem.line === null ? '' : `line ${problem.line}`].filter(
-    (part) => part !== '',
-  );
-  return `${name} was not opened. ${where.length > 0 ? `${where.join(', ')}: ` : ''}${problem.message} The open plan is untouched.`;
-}
+const MEDIA_TYPE = 'application/json';
+const ENDING = '.plan.json';
+
+const notOpened = (name: string, problem: FileProblem): string =>
+  `${name} was not opened. ${problemText(problem)}. The open plan is untouched.`;
 
 /** Opening and saving of whole files. Nothing replaces the open plan before what comes has proved sound. */
 export function createFiles(parts: FileParts): Files & { readonly isSample: () => boolean } {
@@ -72,8 +54,10 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
     requestAnimationFrame(() => viewer.show({ kind: 'all' }));
   }
   async function take(name: string, bytes: Uint8Array): Promise<string | null> {
-    const decoded = await parts.decode(bytes);
-    if (!decoded.ok) return problemText(name, decoded.problem);
+    const decoded = decodeFile(bytes);
+    if (!decoded.ok) return notOpened(name, decoded.problem);
+    const damaged = await checkAssets(decoded.assets, sha256);
+    if (damaged) return notOpened(name, damaged);
     if (!(await mayLeave())) return null;
     for (const [hash, one] of decoded.assets) {
       const picture = rows(decoded.doc.underlays).find((each) => each.asset === hash);
@@ -88,11 +72,11 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
   async function saveCopy(): Promise<string | null> {
     const { doc, rev } = store.getState();
     const bytes = await assets.gather(rows(doc.underlays).map((each) => each.asset));
-    const file = await parts.encode(doc, bytes);
-    const name = fileName(doc.job.title, file.ending);
+    const content = new TextEncoder().encode(encodeFile(doc, bytes));
+    const name = fileName(doc.job.title, ENDING);
     const picker = (window as { showSaveFilePicker?: Picker }).showSaveFilePicker;
     if (!picker) {
-      download(name, file.mediaType, file.bytes);
+      download(name, MEDIA_TYPE, content);
       parts.say(`A copy goes to your downloads as ${name}.`, 'plain');
       kept = rev;
       return null;
@@ -103,15 +87,15 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
         types: [
           {
             description: 'Zonewright plan',
-            accept: { [file.mediaType]: [file.ending.replace(/^.*\./, '.')] },
+            accept: { [MEDIA_TYPE]: ['.json'] },
           },
         ],
       });
       const stream = await handle.createWritable();
-      await stream.write(file.bytes);
+      await stream.write(content);
       await stream.close();
       const back = new Uint8Array(await (await handle.getFile()).arrayBuffer());
-      if (!same(back, file.bytes))
+      if (!same(back, content))
         return `${handle.name} does not read back as it was written. Save it elsewhere.`;
       kept = rev;
       parts.say(`Saved ${handle.name}.`, 'good');
@@ -124,8 +108,8 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
 
   const readFile = async (file: File): Promise<Uint8Array<ArrayBuffer> | string> => {
     if (file.size === 0) return `${file.name} is empty. The open plan is untouched.`;
-    if (file.size > MOST_BYTES)
-      return `${file.name} is larger than ${MOST_BYTES / 1024 / 1024} MB, too large to open. The open plan is untouched.`;
+    if (file.size > LARGEST_FILE)
+      return `${file.name} is larger than ${LARGEST_FILE / 1024 / 1024} MB, too large to open. The open plan is untouched.`;
     try {
       return new Uint8Array(await file.arrayBuffer());
     } catch {

@@ -1,0 +1,38 @@
+import { existsSync } from 'node:fs';
+import { defineConfig } from '@playwright/test';
+
+const PORT = 4273;
+const SYSTEM_CHROMIUM = '/usr/bin/chromium';
+
+/** Browser tests run on the production build (npm test builds it first), in the system's Chromium where there is one. */
+export default defineConfig({
+  testDir: 'e2e',
+  outputDir: 'test-results/e2e',
+  fullyParallel: true,
+  workers: 2,
+  forbidOnly: true,
+  timeout: 60_000,
+  reporter: 'list',
+  use: {
+    baseURL: `http://localhost:${PORT}/`,
+    viewport: { width: 1440, height: 900 },
+    trace: 'retain-on-failure',
+    launchOptions: {
+      ...(existsSync(SYSTEM_CHROMIUM) ? { executablePath: SYSTEM_CHROMIUM } : {}),
+      args: [
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+      ],
+    },
+  },
+  webServer: {
+    command: `npx vite preview --port ${PORT} --strictPort`,
+    port: PORT,
+    reuseExistingServer: false,
+  },
+});
