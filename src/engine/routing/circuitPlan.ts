@@ -51,11 +51,11 @@ export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
   const board = circuit.board;
   if (board === null) return emptyPlan(circuit, [`${circuit.name} has no consumer unit chosen.`]);
   const points = circuitPoints(ctx, circuit).filter((p) => {
-    const why = whyNotOnLines(ctx, planner.net, p.id);
+    const why = whyNotOnLines(ctx, planner.atBoard.net, p.id);
     if (why !== null) blocked.push(why);
     return why === null;
   });
-  const noBoard = whyNotOnLines(ctx, planner.net, board);
+  const noBoard = whyNotOnLines(ctx, planner.atBoard.net, board);
   if (noBoard !== null) return emptyPlan(circuit, [noBoard, ...blocked]);
   const ids = [board, ...points.map((p) => p.id)];
   const table = routedDistances(planner, ids);
@@ -86,6 +86,12 @@ export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
       count: route.count,
       why: link.why,
     });
+  }
+  const met = new Set(chain.links.flatMap((link) => [link.from, link.to]));
+  for (const p of reachable.filter((q) => !met.has(q.id))) {
+    const other = reachable.find((q) => q.id !== p.id && met.has(q.id));
+    const route = other === undefined ? null : suggestRun(planner, other.id, p.id);
+    blocked.push(route?.ok === false ? route.reason : `${p.label} has nothing on its circuit to be wired to.`);
   }
   const count = runs.reduce((sum, r) => countSum(sum, r.count), NOTHING);
   return {

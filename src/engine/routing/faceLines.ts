@@ -11,7 +11,7 @@ import { addCrossing, addStraight, type LineNet } from './lineNet.ts';
 /** Studs are crossed level at these centres, one hole each: common practice, editable in no plan yet. */
 export const STUD_CENTRES: Mm = 600;
 /** Lines and crossings nearer than this are one. */
-const SAME: Mm = 0.5;
+const SAME: Mm = 0.01;
 
 const BLOCKS: ReadonlySet<Thing['kind']> = new Set([
   'keep-out',

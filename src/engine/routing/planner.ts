@@ -8,16 +8,26 @@ import { costTo, routeTo, searchFrom, whyNotOnLines } from './route.ts';
 import { searchSpace, type SearchSpace } from './shortestPath.ts';
 import type { Route, Ways } from './types.ts';
 
-/** Searches on one net, remembering which point the last one started from. */
-export interface Planner {
-  readonly ctx: ZoneContext;
+/** One net and the buffers of its searches, remembering which point the last full one started from. */
+interface NetSearch {
   readonly net: LegalNet;
   readonly space: SearchSpace;
   last: Id | null;
 }
 
-/** What of a circuit decides where its cables may be, before a run of it exists. */
-export function circuitFacts(ctx: ZoneContext, circuit: Circuit | null): RunFacts {
+/**
+ * Searches for one circuit. Where an edition lets only a point's own circuit rely on its strip, the board's strips
+ * carry just the runs that end at the board: the others have a net of their own.
+ */
+export interface Planner {
+  readonly ctx: ZoneContext;
+  readonly board: Id | null;
+  readonly atBoard: NetSearch;
+  readonly between: NetSearch;
+}
+
+/** What of a circuit decides where its cables may be, before a run of it exists; `ends`: points a run ends at. */
+export function circuitFacts(ctx: ZoneContext, circuit: Circuit | null, ends: readonly Id[]): RunFacts {
   const rules = EDITIONS[ctx.doc.job.edition];
   const cable = find(ctx.doc, 'cables', circuit?.cable ?? null);
   return {
@@ -26,20 +36,31 @@ export function circuitFacts(ctx: ZoneContext, circuit: Circuit | null): RunFact
     depth: null,
     p204: cable?.use === 'data',
     rcd30: hasRcd30(rules, circuit ?? undefined),
-    ends: circuit?.board == null ? [] : [circuit.board],
+    ends,
   };
 }
 
 /** A planner for the cables of a circuit (null: of none). */
 export function plannerFor(ctx: ZoneContext, circuit: Circuit | null, ways: Ways): Planner {
-  const net = legalNet(ctx, circuitFacts(ctx, circuit), ways);
-  return { ctx, net, space: searchSpace(net.graph.nodes), last: null };
+  const made = (ends: readonly Id[]): NetSearch => {
+    const net = legalNet(ctx, circuitFacts(ctx, circuit, ends), ways);
+    return { net, space: searchSpace(net.graph.nodes), last: null };
+  };
+  const board = circuit?.board ?? null;
+  const atBoard = made(board === null ? [] : [board]);
+  const apart = board !== null && EDITIONS[ctx.doc.job.edition].otherCircuits === 'disputed';
+  return { ctx, board, atBoard, between: apart ? made([]) : atBoard };
 }
 
-function lookFrom(planner: Planner, from: Id, to: readonly Id[] | null): boolean {
-  if (planner.last === from && to === null) return true;
-  planner.last = to === null ? from : null;
-  return searchFrom(planner.net, planner.space, from, to);
+/** The net a run between two points may use. */
+export function netFor(planner: Planner, from: Id, to: Id): NetSearch {
+  return from === planner.board || to === planner.board ? planner.atBoard : planner.between;
+}
+
+function lookFrom(on: NetSearch, from: Id, to: readonly Id[] | null): boolean {
+  if (on.last === from && to === null) return true;
+  on.last = to === null ? from : null;
+  return searchFrom(on.net, on.space, from, to);
 }
 
 const labelOf = (planner: Planner, id: Id): string => find(planner.ctx.doc, 'points', id)?.label ?? id;
@@ -49,24 +70,25 @@ const labelOf = (planner: Planner, id: Id): string => find(planner.ctx.doc, 'poi
  * legal lines and the costs of the job.
  */
 export function suggestRun(planner: Planner, from: Id, to: Id): Route {
+  const on = netFor(planner, from, to);
   for (const id of [from, to]) {
-    const why = whyNotOnLines(planner.ctx, planner.net, id);
+    const why = whyNotOnLines(planner.ctx, on.net, id);
     if (why !== null) return { ok: false, reason: why };
   }
-  lookFrom(planner, from, [to]);
-  const found = routeTo(planner.ctx, planner.net, planner.space, to);
+  lookFrom(on, from, [to]);
+  const found = routeTo(planner.ctx, on.net, on.space, to);
   if (found !== null) return found;
   return { ok: false, reason: whyBlocked(planner, from, to) };
 }
 
 /** Where the legal lines from each end stop, in the words of the plan. */
 function whyBlocked(planner: Planner, from: Id, to: Id): string {
+  const on = netFor(planner, from, to);
   const reach = [from, to].map((end) => {
-    lookFrom(planner, end, null);
+    lookFrom(on, end, null);
     const reached = rows(planner.ctx.doc.points).filter(
-      (p) => p.id !== end && costTo(planner.net, planner.space, p.id) < Infinity,
+      (p) => p.id !== end && costTo(on.net, on.space, p.id) < Infinity,
     );
-    planner.last = null;
     return reached.length === 0
       ? `no legal line leads away from ${labelOf(planner, end)}`
       : `from ${labelOf(planner, end)} the legal lines reach only ${listed(reached)}`;
@@ -87,12 +109,21 @@ function listed(points: readonly Point[]): string {
 export function routedDistances(planner: Planner, ids: readonly Id[]): DistanceTable {
   const n = ids.length;
   const d = new Float64Array(n * n);
-  ids.forEach((from, i) => {
-    const on = lookFrom(planner, from, ids);
-    ids.forEach((to, j) => {
-      if (i !== j) d[i * n + j] = on ? costTo(planner.net, planner.space, to) : Infinity;
-    });
-  });
+  const fill = (i: number, on: NetSearch, js: readonly number[]): void => {
+    const from = ids[i] as Id;
+    const goals = js.map((j) => ids[j] as Id);
+    const reached = lookFrom(on, from, goals);
+    for (const j of js) {
+      d[i * n + j] = reached ? costTo(on.net, on.space, ids[j] as Id) : Infinity;
+    }
+  };
+  const board = ids.findIndex((id) => id === planner.board);
+  const others = ids.flatMap((_, j) => (j === board ? [] : [j]));
+  for (let i = 0; i < n; i += 1) {
+    const rest = others.filter((j) => j !== i);
+    fill(i, i === board ? planner.atBoard : planner.between, rest);
+    if (i !== board && board >= 0) fill(i, planner.atBoard, [board]);
+  }
   // Equal but for rounding in the order of sums: made equal, as orders are compared.
   for (let i = 0; i < n; i += 1)
     for (let j = 0; j < i; j += 1) {

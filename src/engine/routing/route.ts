@@ -8,7 +8,7 @@ import { distanceTo, pathTo, search, type SearchSpace } from './shortestPath.ts'
 import { countCost, type NodeSpot, type RouteFound } from './types.ts';
 
 /** Places nearer than this in every coordinate are one. */
-const SAME = 0.5;
+const SAME = 0.01;
 const same = (a: number, b: number): boolean => Math.abs(a - b) <= SAME;
 
 function placeOf(ctx: ZoneContext, spot: NodeSpot): Place {

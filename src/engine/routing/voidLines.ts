@@ -92,10 +92,10 @@ export function addVoidLines(
   const ys = few ? all.ys : distinct(trunk.map((p) => p.y));
   if (xs.length === 0 || ys.length === 0) return entries.map(() => -1);
 
-  const near = (values: readonly Mm[], v: Mm): number => values.findIndex((w) => Math.abs(w - v) <= 0.5);
+  const near = (values: readonly Mm[], v: Mm): number => values.findIndex((w) => Math.abs(w - v) <= 0.01);
   const known = new Map<string, number>();
   const crossing = (x: Mm, y: Mm): number => {
-    const key = `${Math.round(x * 2)},${Math.round(y * 2)}`;
+    const key = `${Math.round(x * 100)},${Math.round(y * 100)}`;
     let number = known.get(key);
     if (number === undefined) {
       number = addCrossing(net, { on: facts.on, storey: facts.storey.id, ...axes.back({ x, y }) });

@@ -44,9 +44,9 @@ export function* planCircuits(
 
 /** Circuits with the same key share one net: where nothing but these facts decides which lines are legal. */
 function netKey(ctx: ZoneContext, circuit: Circuit, ways: Ways): string {
-  const facts = circuitFacts(ctx, circuit);
+  const facts = circuitFacts(ctx, circuit, []);
   const own = facts.rules.otherCircuits === 'disputed' ? circuit.id : '';
-  return JSON.stringify([own, facts.p204, facts.rcd30, ways]);
+  return JSON.stringify([own, circuit.board, facts.p204, facts.rcd30, ways]);
 }
 
 /** Totals of several plans, for a summary. */
