@@ -1,0 +1,193 @@
+import { addOpening, openingRefusal } from '../../document/commands/openings.ts';
+import type { Opening } from '../../engine/model/document.ts';
+import { faceSurfacePoint, wallFrame } from '../../engine/fabric/wallFrame.ts';
+import { alongOfU } from '../../engine/fabric/lookup.ts';
+import type { WallFrame } from '../../engine/fabric/wallFrame.ts';
+import { rows } from '../../engine/model/tables.ts';
+import type { Mm, PlanPoint } from '../../engine/model/units.ts';
+import { isPointer, shapesOf, toleranceOf } from '../kit.ts';
+import { mmText, parseLength } from '../lengthText.ts';
+import { faceById } from '../onFaces.ts';
+import { roundStep } from '../snap.ts';
+import type { PreviewMark, Spot, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
+
+export type OpeningState = {
+  readonly kind: 'following';
+  readonly spot: Spot | null;
+  /** Typed width, kept for the next openings of this kind; null for the usual one. */
+  readonly width: Mm | null;
+};
+
+/** Sizes a new opening starts with, mm: common practice, no source, edited afterwards. */
+export const OPENING_SIZES: Readonly<Record<Opening['kind'], { width: Mm; sill: Mm; head: Mm }>> = {
+  door: { width: 826, sill: 0, head: 2040 },
+  window: { width: 1200, sill: 900, head: 2100 },
+  opening: { width: 1000, sill: 0, head: 2100 },
+};
+
+/** Doors, windows and plain openings: a click on a wall puts one with its middle there. */
+export const openingTool: Tool<OpeningState> = {
+  id: 'opening',
+  start: (ctx) => follow({ kind: 'following', spot: null, width: null }, null, ctx),
+  step(state, event, ctx) {
+    if (event.type === 'cancel') return follow({ ...state, spot: null }, null, ctx);
+    if (event.type === 'key') {
+      const now = follow(state, null, ctx);
+      return event.key === 'Escape' ? { ...now, session: { tool: 'select' } } : now;
+    }
+    if (event.type === 'typed') {
+      const parsed = parseLength(event.text);
+      if (event.text.trim() === '') return follow({ ...state, width: null }, null, ctx);
+      if (!parsed.ok) return { ...follow(state, null, ctx), notice: parsed.reason };
+      if (parsed.mm <= 0) return { ...follow(state, null, ctx), notice: 'An opening must have a width.' };
+      return follow({ ...state, width: parsed.mm }, null, ctx);
+    }
+    if (!isPointer(event)) return follow(state, null, ctx);
+    const next = { ...state, spot: event.spot };
+    const aimed = aim(ctx, event.spot, event, state.width);
+    const now = follow(next, aimed, ctx);
+    if (event.type !== 'up') return now;
+    if (!aimed) return { ...now, notice: 'An opening goes in a wall: click one.' };
+    const wrong = openingRefusal(ctx.doc, aimed.fields, null);
+    if (wrong) return { ...now, notice: wrong.reason };
+    const command = addOpening(aimed.fields);
+    const outcome = command.apply(ctx.doc);
+    const made = outcome.ok ? outcome.made : [];
+    return {
+      ...now,
+      preview: null,
+      command,
+      select: made.map((id) => ({ table: 'openings', id, part: null })),
+    };
+  },
+};
+
+interface Aimed {
+  readonly fields: Omit<Opening, 'id'>;
+  readonly frame: WallFrame;
+  readonly why: string | null;
+}
+
+function aim(ctx: ToolContext, spot: Spot, event: ToolEvent, width: Mm | null): Aimed | null {
+  const found =
+    spot.surface === 'plan' ? wallUnder(ctx, spot.at, toleranceOf(ctx, event)) : wallOfFace(ctx, spot);
+  if (!found) return null;
+  const { frame, along } = found;
+  const kind = ctx.session.choices.opening;
+  const usual = OPENING_SIZES[kind];
+  const wide = width ?? Math.min(usual.width, frame.length);
+  const top = frame.wall.top;
+  const highest =
+    top.kind === 'ceiling'
+      ? frame.ceilingHeight
+      : top.kind === 'level'
+        ? top.z
+        : Math.max(top.zFrom, top.zTo);
+  const reach =
+    ctx.session.snapping && !(isPointer(event) && event.alt) ? toleranceOf(ctx, event) / ctx.scale : 0;
+  const placed = placeAlong(ctx, frame, along - wide / 2, wide, reach);
+  return {
+    frame,
+    why: placed.why,
+    fields: {
+      wall: frame.id,
+      kind,
+      along: placed.along,
+      width: wide,
+      sill: Math.min(usual.sill, highest / 2),
+      head: Math.min(usual.head, highest),
+    },
+  };
+}
+
+/** Near jamb: in the middle of the wall, or with its jamb against its neighbours by equal distances; else round. */
+export function placeAlong(
+  ctx: ToolContext,
+  frame: WallFrame,
+  along: Mm,
+  width: Mm,
+  reach: Mm,
+  own: string | null = null,
+): { readonly along: Mm; readonly why: string | null } {
+  const most = Math.max(0, frame.length - width);
+  const held = Math.max(0, Math.min(most, along));
+  const offers: { along: Mm; why: string }[] = [{ along: most / 2, why: 'Middle of the wall' }];
+  const others = rows(ctx.doc.openings)
+    .filter((o) => o.wall === frame.id && o.id !== own)
+    .sort((a, b) => a.along - b.along);
+  const edges = [0, ...others.flatMap((o) => [o.along, o.along + o.width]), frame.length];
+  for (let i = 0; i + 1 < edges.length; i += 2) {
+    const middle = ((edges[i] as number) + (edges[i + 1] as number)) / 2 - width / 2;
+    if (others.length > 0) offers.push({ along: middle, why: 'Middle between openings' });
+  }
+  const best = offers
+    .filter((o) => Math.abs(o.along - held) <= reach)
+    .sort((a, b) => Math.abs(a.along - held) - Math.abs(b.along - held))[0];
+  if (best) return best;
+  const step = roundStep(ctx.scale);
+  return { along: Math.max(0, Math.min(most, Math.round(held / step) * step)), why: null };
+}
+
+/** The wall under or nearest to a place of the plan, and how far along its centre line. */
+export function wallUnder(
+  ctx: ToolContext,
+  p: PlanPoint,
+  tolerance: number,
+): { readonly frame: WallFrame; readonly along: Mm } | null {
+  let best: { frame: WallFrame; along: Mm; off: Mm } | null = null;
+  for (const { frame } of shapesOf(ctx).walls) {
+    const dx = p.x - frame.from.x;
+    const dy = p.y - frame.from.y;
+    const along = dx * frame.dir.x + dy * frame.dir.y;
+    const past = Math.max(0, -along, along - frame.length);
+    const off = Math.max(0, Math.abs(dx * frame.normal.x + dy * frame.normal.y) - frame.half) + past;
+    if (off * ctx.scale > tolerance * 1.5) continue;
+    if (best === null || off < best.off) best = { frame, along, off };
+  }
+  return best;
+}
+
+function wallOfFace(
+  ctx: ToolContext,
+  spot: Extract<Spot, { surface: 'face' }>,
+): { readonly frame: WallFrame; readonly along: Mm } | null {
+  const found = faceById(ctx.derived, spot.face);
+  const on = found && alongOfU(found.face, spot.at.u);
+  const wall = on ? ctx.doc.walls.byId[on.wall] : undefined;
+  const frame = wall ? wallFrame(ctx.doc, wall) : null;
+  return frame && on ? { frame, along: on.along } : null;
+}
+
+function follow(state: OpeningState, aimed: Aimed | null, ctx: ToolContext): ToolStep<OpeningState> {
+  const kind = ctx.session.choices.opening;
+  const width = state.width ?? OPENING_SIZES[kind].width;
+  return {
+    state,
+    preview: aimed ? { plan: marksFor(ctx, aimed), faces: new Map() } : null,
+    hint: `Click a wall where the middle of the ${kind} stands; type another width first if needed.`,
+    ask: { label: 'Width', value: String(Math.round(width)) },
+  };
+}
+
+function marksFor(ctx: ToolContext, aimed: Aimed): PreviewMark[] {
+  const { frame, fields, why } = aimed;
+  const end = fields.along + fields.width;
+  const quad = [
+    faceSurfacePoint(frame, 'left', fields.along),
+    faceSurfacePoint(frame, 'left', end),
+    faceSurfacePoint(frame, 'right', end),
+    faceSurfacePoint(frame, 'right', fields.along),
+  ];
+  const wrong = openingRefusal(ctx.doc, fields, null);
+  const middle = faceSurfacePoint(frame, 'left', (fields.along + end) / 2);
+  const text = wrong
+    ? wrong.reason
+    : [
+        `${mmText(fields.along)} | ${mmText(fields.width)} | ${mmText(frame.length - end)}`,
+        ...(why === null ? [] : [why]),
+      ].join('\n');
+  return [
+    { kind: 'line', points: quad, look: wrong ? 'bad' : 'draft', closed: true },
+    { kind: 'label', at: middle, text },
+  ];
+}
