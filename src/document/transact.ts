@@ -2,6 +2,7 @@ import { produce } from 'immer';
 import type { Draft } from 'immer';
 import type { Id, PlanDocument, Table, TableName, Tables } from '../engine/model/document.ts';
 import { tableOf } from '../engine/model/tables.ts';
+import { unsavable } from './codec/check.ts';
 import type { Command, Done, Refusal } from './types.ts';
 
 export type PlanDraft = Draft<PlanDocument>;
@@ -23,7 +24,8 @@ export function refuse(reason: string): Refusal {
 
 /**
  * A command from a recipe that writes into a draft. The recipe returns a refusal to leave the document untouched, or
- * nothing. Throws only where the recipe itself is broken.
+ * nothing. What the file format could not hold (a number that is none, a text without end) is refused here for all commands.
+ * Throws only where the recipe itself is broken.
  */
 export function command(name: string, recipe: (draft: PlanDraft, step: Step) => Refusal | void): Command {
   return { name, apply: (doc) => transact(doc, recipe) };
@@ -41,6 +43,8 @@ function transact(
     refusal = recipe(draft, step);
   });
   if (refusal) return refusal;
+  const wrong = unsavable(doc, next);
+  if (wrong !== null) return refuse(`This cannot be kept in a plan: ${wrong}.`);
   return { ok: true, doc: next, made, note: notes.length === 0 ? null : notes.join(' ') };
 }
 

@@ -1,4 +1,5 @@
 import { expect } from 'vitest';
+import { decodeFile, encodeDocument, problemText } from '../../src/document/codec/file.ts';
 import { canonicalJson } from '../../src/document/codec/write.ts';
 import { createStore } from '../../src/document/store.ts';
 import type { Command, Done } from '../../src/document/types.ts';
@@ -17,6 +18,9 @@ export function prove(doc: PlanDocument, command: Command): Done {
   const after = canonicalJson(store.getState().doc);
   expect(canonicalJson(result.doc)).toBe(after);
   expect(canonicalJson(JSON.parse(after))).toBe(after);
+  const decoded = decodeFile(after);
+  if (!decoded.ok) throw new Error(`would not open again: ${problemText(decoded.problem)}`);
+  expect(encodeDocument(decoded.doc)).toBe(after);
   if (result.doc === doc) {
     expect(store.getState().canUndo).toBeNull();
     return result;

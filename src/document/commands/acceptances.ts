@@ -2,7 +2,7 @@ import type { Acceptance } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { command, drop, nextId, patch, put, refuse } from '../transact.ts';
 import type { Command } from '../types.ts';
-import { isDate } from './runs.ts';
+import { isDate } from '../dates.ts';
 
 /** "I know, and here is why": keeps a reason with a finding. Accepting again replaces the reason. */
 export function acceptFinding(fields: Omit<Acceptance, 'id'>): Command {

@@ -1,7 +1,7 @@
 import type { Id, PlanDocument, Reading } from '../../engine/model/document.ts';
 import { command, drop, nextId, patch, put, refuse } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
-import { isDate } from './runs.ts';
+import { isDate } from '../dates.ts';
 
 /** Records a meter reading of a circuit, a run or a point. */
 export function addReading(fields: Omit<Reading, 'id'>): Command {

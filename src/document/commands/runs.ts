@@ -9,6 +9,7 @@ import type {
 } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { command, drop, nextLabelled, patch, put, refuse } from '../transact.ts';
+import { isDate } from '../dates.ts';
 import type { Command, Refusal } from '../types.ts';
 import { placeRefusal } from './places.ts';
 import { sound } from './plane.ts';
@@ -145,16 +146,6 @@ export function removeRuns(ids: readonly Id[]): Command {
     }
     for (const id of ids) drop(draft, 'runs', id);
   });
-}
-
-/** True for a calendar date written YYYY-MM-DD. */
-export function isDate(text: string): boolean {
-  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
-  if (!match) return false;
-  const [year, month, day] = [Number(match[1]), Number(match[2]), Number(match[3])];
-  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
-  const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1];
-  return days !== undefined && day >= 1 && day <= days;
 }
 
 /** Why a run may not be so; null when it may. */

@@ -5,6 +5,9 @@ import type { Id, Place, PlanDocument, Run } from '../../engine/model/document.t
 import type { SpacePoint } from '../../engine/model/units.ts';
 import { centreLine, direction } from './plane.ts';
 
+/** A move in the building, mm: x and y of the plan, z up. */
+export type Shift = SpacePoint;
+
 /** What a surface cannot follow, up to this many mm, is let go: rounding. */
 const LOST = 1e-3;
 

@@ -1,0 +1,369 @@
+import { POINT_KIND_NAMES } from '../../engine/model/pointKinds.ts';
+import type * as Plan from '../../engine/model/document.ts';
+import { isDate } from '../dates.ts';
+import type { Reader } from './readers.ts';
+import {
+  above0,
+  flag,
+  id,
+  listOf,
+  numberIn,
+  oneOf,
+  orNull,
+  record,
+  text,
+  textLike,
+  variants,
+  wholeIn,
+} from './readers.ts';
+
+const FAR = 1e7;
+/** A coordinate, mm: within 10 km of the origin. */
+const coordinate = numberIn(-FAR, FAR, 'mm');
+const length = numberIn(0, FAR, 'mm, 0 or more');
+const someLength = above0(FAR, 'mm, more than 0');
+const amount = numberIn(0, FAR);
+const angle = numberIn(-1000, 1000, 'radians');
+const date = textLike(/^\d{4}-\d{2}-\d{2}$/, 'a date written YYYY-MM-DD', isDate);
+const label = textLike(/^\S(.{0,38}\S)?$/, 'a label of 1 to 40 characters');
+const plain = record<{ readonly x: number; readonly y: number }>({ x: coordinate, y: coordinate });
+
+export const job: Reader<Plan.Job> = record<Plan.Job>({
+  title: text,
+  notes: text,
+  nation: oneOf('england', 'wales', 'scotland', 'northern-ireland', 'elsewhere'),
+  edition: oneOf('bs7671-2018-a3', 'bs7671-2018-a4'),
+  newDwelling: flag,
+  supply: record<Plan.Supply>({
+    earthing: oneOf('TN-C-S', 'TN-S', 'TT'),
+    ze: numberIn(0, FAR, 'ohm'),
+    nominalV: above0(FAR, 'V, line to neutral'),
+    faultCurrent: orNull(numberIn(0, FAR, 'A')),
+  }),
+  allowances: record<Plan.Allowances>({
+    percent: numberIn(0, 100, 'per cent'),
+    tailLater: length,
+    tailFixed: length,
+    tailBoard: length,
+    tailFitting: length,
+  }),
+  routeCosts: record<Plan.RouteCosts>({
+    metre: amount,
+    bend: amount,
+    drop: amount,
+    timberHole: amount,
+    chaseMetre: amount,
+    throughWall: amount,
+    insulationMetre: amount,
+  }),
+  ambient: numberIn(-50, 150, '°C'),
+  testTemperature: numberIn(-50, 150, '°C'),
+});
+
+const joists = record<Plan.Joists>({
+  direction: angle,
+  depth: someLength,
+  breadth: someLength,
+  centres: someLength,
+  span: orNull(length),
+  member: oneOf('solid', 'engineered'),
+});
+
+const storey = record<Plan.Storey>({
+  id,
+  name: text,
+  level: coordinate,
+  ceilingHeight: someLength,
+  ceiling: record<Plan.CeilingBuild>({
+    kind: oneOf('void', 'solid'),
+    voidDepth: length,
+    cableRise: length,
+    joists: orNull(joists),
+    insulation: oneOf('none', 'thin', 'thick'),
+  }),
+  floor: record<Plan.FloorBuild>({
+    kind: oneOf('void', 'solid'),
+    voidDepth: length,
+    cableDrop: length,
+    joists: orNull(joists),
+  }),
+});
+
+export const mediaType = oneOf('image/png', 'image/jpeg', 'image/webp');
+export const SHA256 = /^[0-9a-f]{64}$/;
+
+const underlay = record<Plan.Underlay>({
+  id,
+  storey: id,
+  name: text,
+  mediaType,
+  asset: textLike(SHA256, 'the SHA-256 of the picture in 64 hexadecimal digits'),
+  width: numberIn(1, 1e6, 'pixels'),
+  height: numberIn(1, 1e6, 'pixels'),
+  x: coordinate,
+  y: coordinate,
+  rotation: angle,
+  mmPerPixel: above0(1e6, 'mm in each pixel'),
+  known: listOf(
+    record<Plan.KnownLength>({
+      ax: numberIn(-1e6, 1e6, 'pixels'),
+      ay: numberIn(-1e6, 1e6, 'pixels'),
+      bx: numberIn(-1e6, 1e6, 'pixels'),
+      by: numberIn(-1e6, 1e6, 'pixels'),
+      length: someLength,
+    }),
+  ),
+  opacity: numberIn(0, 1),
+  locked: flag,
+  visible: flag,
+});
+
+const MATERIALS = [
+  'plaster',
+  'plasterboard',
+  'dab',
+  'timber-stud',
+  'metal-stud',
+  'batten-void',
+  'insulation',
+  'insulated-board',
+  'block',
+  'brick',
+  'sheathing',
+  'membrane',
+  'cavity',
+  'cladding',
+] as const satisfies readonly Plan.Material[];
+
+const buildUp = record<Plan.BuildUp>({
+  id,
+  name: text,
+  frame: oneOf('timber', 'metal', 'masonry'),
+  layers: listOf(
+    record<Plan.Layer>({ material: oneOf(...MATERIALS), thickness: above0(2000, 'mm'), insulated: flag }),
+    1,
+    100,
+  ),
+  cableLayer: record<Plan.BuildUp['cableLayer']>({ left: wholeIn(0, 99), right: wholeIn(0, 99) }),
+});
+
+const node = record<Plan.WallNode>({ id, storey: id, x: coordinate, y: coordinate });
+
+const wallTop = variants<Plan.WallTop>('kind', {
+  ceiling: record({ kind: oneOf('ceiling') }),
+  level: record({ kind: oneOf('level'), z: someLength }),
+  sloped: record({ kind: oneOf('sloped'), zFrom: someLength, zTo: someLength }),
+} as Record<string, Reader<Plan.WallTop>>);
+
+const wall = record<Plan.Wall>({
+  id,
+  storey: id,
+  from: id,
+  to: id,
+  buildUp: id,
+  flipped: flag,
+  top: wallTop,
+});
+
+const opening = record<Plan.Opening>({
+  id,
+  wall: id,
+  kind: oneOf('door', 'window', 'opening'),
+  along: coordinate,
+  width: someLength,
+  sill: length,
+  head: someLength,
+});
+
+const roomTag = record<Plan.RoomTag>({
+  id,
+  storey: id,
+  x: coordinate,
+  y: coordinate,
+  name: text,
+  use: oneOf('habitable', 'kitchen', 'bathroom', 'circulation', 'utility', 'workshop', 'other'),
+});
+
+const side = oneOf('left', 'right');
+
+export const place = variants<Plan.Place>('on', {
+  face: record({ on: oneOf('face'), wall: id, side, along: coordinate, z: coordinate }),
+  ceiling: record({ on: oneOf('ceiling'), storey: id, x: coordinate, y: coordinate }),
+  floor: record({ on: oneOf('floor'), storey: id, x: coordinate, y: coordinate }),
+  free: record({ on: oneOf('free'), storey: id, x: coordinate, y: coordinate, z: coordinate }),
+} as Record<string, Reader<Plan.Place>>);
+
+const THING_KINDS = [
+  'keep-out',
+  'unit',
+  'worktop',
+  'radiator',
+  'bracket',
+  'bath',
+  'shower',
+  'sink',
+  'hob',
+  'hot-pipe',
+  'gas-pipe',
+  'insulation',
+  'polystyrene',
+  'beam',
+] as const satisfies readonly Plan.ThingKind[];
+
+const thing = record<Plan.Thing>({
+  id,
+  kind: oneOf(...THING_KINDS),
+  name: text,
+  place: variants<Plan.ThingPlace>('on', {
+    face: record({
+      on: oneOf('face'),
+      wall: id,
+      side,
+      along0: coordinate,
+      along1: coordinate,
+      z0: coordinate,
+      z1: coordinate,
+    }),
+    plan: record({
+      on: oneOf('plan'),
+      storey: id,
+      outline: listOf(plain, 3, 10_000),
+      z0: coordinate,
+      z1: coordinate,
+      where: oneOf('room', 'ceiling', 'floor'),
+    }),
+  } as Record<string, Reader<Plan.ThingPlace>>),
+});
+
+const point = record<Plan.Point>({
+  id,
+  label,
+  kind: oneOf(...POINT_KIND_NAMES),
+  name: text,
+  place,
+  gangs: oneOf(1, 2),
+  box: orNull(record<Plan.BoxFitting>({ box: id, fixedFirst: flag })),
+  visible: flag,
+  circuit: orNull(id),
+  load: orNull(numberIn(0, FAR, 'W')),
+  controls: listOf(id),
+});
+
+const circuit = record<Plan.Circuit>({
+  id,
+  label,
+  name: text,
+  topology: oneOf('ring', 'radial', 'lighting'),
+  device: record<Plan.Device>({
+    type: oneOf('B', 'C'),
+    rating: above0(FAR, 'A'),
+    rcd: orNull(above0(FAR, 'mA')),
+  }),
+  board: orNull(id),
+  cable: id,
+  cable3: orNull(id),
+  way: orNull(oneOf('ceiling', 'walls', 'floor')),
+  first: listOf(id),
+  last: listOf(id),
+  designCurrent: orNull(numberIn(0, FAR, 'A')),
+});
+
+const run = record<Plan.Run>({
+  id,
+  label,
+  circuit: orNull(id),
+  cable: id,
+  from: orNull(id),
+  to: orNull(id),
+  corners: listOf(place),
+  fixing: oneOf('clipped', 'in-plaster', 'chase', 'in-stud', 'in-void', 'conduit'),
+  depth: orNull(length),
+  protection: oneOf(
+    'none',
+    'capping',
+    'earthed-armour',
+    'earthed-conduit',
+    'earthed-trunking',
+    'steel-3mm',
+    'selv-pelv',
+  ),
+  tailFrom: orNull(length),
+  tailTo: orNull(length),
+  origin: oneOf('drawn', 'suggested'),
+  locked: flag,
+  progress: record<Plan.RunProgress>({
+    pulled: orNull(date),
+    labelled: orNull(date),
+    photographed: orNull(date),
+    tested: orNull(date),
+    covered: orNull(date),
+  }),
+  asLaid: record<Plan.AsLaid>({ state: oneOf('not-recorded', 'as-drawn', 'differently'), note: text }),
+  notes: text,
+});
+
+const cable = record<Plan.Cable>({
+  id,
+  name: text,
+  use: oneOf('power', 'data', 'alarm'),
+  cores: wholeIn(1, 1000),
+  csa: above0(FAR, 'mm²'),
+  cpc: numberIn(0, FAR, 'mm²'),
+  width: someLength,
+  height: someLength,
+  drums: listOf(record<Plan.DrumOffer>({ length: above0(FAR, 'm'), price: orNull(amount) }), 0, 1000),
+  remnants: listOf(above0(FAR, 'm'), 0, 10_000),
+});
+
+const box = record<Plan.Box>({
+  id,
+  name: text,
+  gangs: oneOf(1, 2),
+  depth: someLength,
+  mount: oneOf('metal', 'dry-lining', 'surface', 'round'),
+});
+
+const acceptance = record<Plan.Acceptance>({ id, finding: text, reason: text, by: text, date });
+
+const reading = record<Plan.Reading>({
+  id,
+  circuit: orNull(id),
+  run: orNull(id),
+  point: orNull(id),
+  kind: oneOf(
+    'r1',
+    'rn',
+    'r2',
+    'ring-line-neutral',
+    'ring-line-earth',
+    'r1r2',
+    'insulation-line-neutral',
+    'insulation-line-earth',
+    'continuity',
+  ),
+  value: numberIn(0, FAR, 'ohm, or megohm for insulation'),
+  stage: oneOf('before-boarding', 'after-boarding', 'final'),
+  date,
+  instrument: text,
+  by: text,
+  note: text,
+});
+
+/** Reader of one record of each table. */
+export const RECORDS: { readonly [K in Plan.TableName]: Reader<Plan.Tables[K]> } = {
+  storeys: storey,
+  underlays: underlay,
+  buildUps: buildUp,
+  nodes: node,
+  walls: wall,
+  openings: opening,
+  roomTags: roomTag,
+  things: thing,
+  points: point,
+  circuits: circuit,
+  runs: run,
+  cables: cable,
+  boxes: box,
+  acceptances: acceptance,
+  readings: reading,
+};
