@@ -10,7 +10,7 @@ import { faceById, faceNear, intoRoom, pointsOn } from '../onFaces.ts';
 import type { PointOnFace } from '../onFaces.ts';
 import { spotInRoom } from '../planShapes.ts';
 import { nearestGuide } from '../run/guides.ts';
-import { plateMark, pointGuides, snapPoint } from '../run/pointSnap.ts';
+import { plateMark, pointGuides, snapPoint } from './pointSnap.ts';
 import { roundStep } from '../snap.ts';
 import type { Preview, PreviewMark, Spot, ToolContext } from '../types.ts';
 
@@ -21,11 +21,11 @@ export type Aim =
 
 export interface AimOptions {
   readonly kind: PointKind;
-  readonly gangs: 1 | 2;
+  readonly gangs?: 1 | 2;
   /** Height asked for; null for the usual one or that of its like on the wall. */
   readonly height: Mm | null;
-  /** The point that is being moved itself. */
-  readonly own?: Id | null;
+  /** Points that are being moved themselves. */
+  readonly without?: ReadonlySet<Id>;
   readonly snapping: boolean;
   readonly tolerance: number;
 }
@@ -55,13 +55,13 @@ function aimOnPlan(ctx: ToolContext, p: PlanPoint, options: AimOptions): Aim {
 }
 
 function aimAlongFace(ctx: ToolContext, fabric: Fabric, face: Face, u: Mm, options: AimOptions): Aim {
-  const { kind, gangs, own = null } = options;
+  const { kind, gangs = 1, without = new Set() } = options;
   const reach = options.snapping ? options.tolerance / ctx.scale : 0;
-  const guides = reach > 0 ? pointGuides(ctx.doc, fabric, face, kind, own) : [];
+  const guides = reach > 0 ? pointGuides(ctx.doc, fabric, face, kind, without) : [];
   const guide = nearestGuide(guides, 'u', u, reach);
   const step = roundStep(ctx.scale);
   const along = guide?.value ?? Math.max(0, Math.min(face.length, Math.round(u / step) * step));
-  const neighbours = pointsOn(fabric, rows(ctx.doc.points), face, new Set(own === null ? [] : [own]));
+  const neighbours = pointsOn(fabric, rows(ctx.doc.points), face, without);
   const height = heightFor(kind, options.height, neighbours, along);
   const z = Math.min(height.z, topAt(face, along));
   const on = alongOfU(face, along);
@@ -113,7 +113,7 @@ function aimOpen(ctx: ToolContext, p: PlanPoint, on: 'ceiling' | 'floor' | 'free
     y.push({ value: middle.y, label: 'Middle of the room', rank: 0, from: middle });
   }
   for (const other of shapes.points) {
-    if (other.into !== null || other.id === options.own) continue;
+    if (other.into !== null || options.without?.has(other.id)) continue;
     x.push({ value: other.at.x, label: `In line with ${other.point.label}`, rank: 1, from: other.at });
     y.push({ value: other.at.y, label: `In line with ${other.point.label}`, rank: 1, from: other.at });
   }
@@ -141,7 +141,7 @@ function aimOpen(ctx: ToolContext, p: PlanPoint, on: 'ceiling' | 'floor' | 'free
 }
 
 function aimOnFace(ctx: ToolContext, id: string, at: FacePoint, options: AimOptions): Aim {
-  const { kind, gangs, own = null } = options;
+  const { kind, gangs = 1, without = new Set() } = options;
   const facts = POINT_KINDS[kind];
   if (!facts.hosts.includes('face')) {
     return {
@@ -155,7 +155,7 @@ function aimOnFace(ctx: ToolContext, id: string, at: FacePoint, options: AimOpti
   const { face, fabric } = found;
   const reach = options.snapping ? options.tolerance / ctx.scale : 0;
   const wish = options.height === null ? at : { u: at.u, z: options.height };
-  const spot = snapPoint(ctx.doc, fabric, face, wish, kind, gangs, own, reach);
+  const spot = snapPoint(ctx.doc, fabric, face, wish, kind, gangs, without, reach);
   const z = Math.min(options.height ?? spot.at.z, topAt(face, spot.at.u));
   const on = alongOfU(face, spot.at.u);
   if (!on) return { ok: false, preview: null, reason: 'That is the end of a wall.' };

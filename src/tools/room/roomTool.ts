@@ -14,7 +14,7 @@ const WAITING: RoomState = { kind: 'waiting' };
 const HINT = 'Click inside a room, then type its name and press Enter.';
 
 /** What a room is most likely used for, by its name: a start only, and it can be changed in the list. */
-export function useFromName(name: string): RoomTag['use'] {
+export function likelyUse(name: string): RoomTag['use'] {
   const words = name.toLowerCase();
   const uses: readonly (readonly [RegExp, RoomTag['use']])[] = [
     [/kitchen|pantry|cook/, 'kitchen'],
@@ -86,10 +86,10 @@ function named(
   if (name === '') return { ...asking(state, ctx), notice: 'A name has at least one letter.' };
   if (state.tag !== null) {
     const now = ctx.doc.roomTags.byId[state.tag];
-    const use = now?.use === 'other' ? useFromName(name) : now?.use;
+    const use = now?.use === 'other' ? likelyUse(name) : now?.use;
     return { ...rest(), command: editRoomTag(state.tag, { name, ...(use ? { use } : {}) }) };
   }
-  const command = addRoomTag({ storey: ctx.session.storey, ...state.at, name, use: useFromName(name) });
+  const command = addRoomTag({ storey: ctx.session.storey, ...state.at, name, use: likelyUse(name) });
   const outcome = command.apply(ctx.doc);
   const made = outcome.ok ? outcome.made : [];
   return { ...rest(), command, select: made.map((id) => ({ table: 'roomTags', id, part: null })) };
