@@ -14,6 +14,7 @@ import type {
   Wall,
   WallNode,
 } from '../../src/engine/model/document.ts';
+import { rows } from '../../src/engine/model/tables.ts';
 import type { Mm } from '../../src/engine/model/units.ts';
 
 /** A wall surface by name: which wall, which side, and the coordinate that is the same all along it. */
@@ -48,18 +49,27 @@ export class PlanBuilder {
   readonly #circuits: Circuit[] = [];
   readonly #runs: Run[] = [];
 
+  /** Goes on from a plan: what it holds stays, what is added gets the next numbers. */
   constructor(base: PlanDocument = newDocument('')) {
     this.#base = base;
+    this.#nodes.push(...rows(base.nodes));
+    this.#walls.push(...rows(base.walls));
+    this.#openings.push(...rows(base.openings));
+    this.#tags.push(...rows(base.roomTags));
+    this.#things.push(...rows(base.things));
+    this.#points.push(...rows(base.points));
+    this.#circuits.push(...rows(base.circuits));
+    this.#runs.push(...rows(base.runs));
   }
 
   node(x: Mm, y: Mm): Id {
-    const id = `n${this.#nodes.length + 1}`;
+    const id = next('n', this.#nodes);
     this.#nodes.push({ id, storey: 's1', x, y });
     return id;
   }
 
   wall(from: Id, to: Id, buildUp: Id): Id {
-    const id = `w${this.#walls.length + 1}`;
+    const id = next('w', this.#walls);
     this.#walls.push({ id, storey: 's1', from, to, buildUp, flipped: false, top: { kind: 'ceiling' } });
     return id;
   }
@@ -82,7 +92,7 @@ export class PlanBuilder {
 
   /** An opening from plan coordinate `t0` to `t1`. */
   opening(wall: Id, kind: Opening['kind'], t0: Mm, t1: Mm, sill: Mm, head: Mm): Id {
-    const id = `o${this.#openings.length + 1}`;
+    const id = next('o', this.#openings);
     const ends = [this.along(wall, t0), this.along(wall, t1)] as const;
     const along = Math.min(...ends);
     this.#openings.push({ id, wall, kind, along, width: Math.max(...ends) - along, sill, head });
@@ -90,18 +100,18 @@ export class PlanBuilder {
   }
 
   room(x: Mm, y: Mm, name: string, use: RoomTag['use']): void {
-    this.#tags.push({ id: `t${this.#tags.length + 1}`, storey: 's1', x, y, name, use });
+    this.#tags.push({ id: next('t', this.#tags), storey: 's1', x, y, name, use });
   }
 
   thing(kind: Thing['kind'], name: string, place: Thing['place']): void {
-    this.#things.push({ id: `k${this.#things.length + 1}`, kind, name, place });
+    this.#things.push({ id: next('k', this.#things), kind, name, place });
   }
 
   circuit(wish: Pick<Circuit, 'name' | 'topology' | 'device' | 'cable'> & Partial<Circuit>): Id {
-    const n = this.#circuits.length + 1;
+    const id = next('c', this.#circuits);
     this.#circuits.push({
-      id: `c${n}`,
-      label: `C${n}`,
+      id,
+      label: id.toUpperCase(),
       board: null,
       cable3: null,
       way: 'ceiling',
@@ -110,7 +120,7 @@ export class PlanBuilder {
       designCurrent: null,
       ...wish,
     });
-    return `c${n}`;
+    return id;
   }
 
   /** A place on a surface, at plan coordinate `t` along it and height z. */
@@ -123,10 +133,10 @@ export class PlanBuilder {
   }
 
   point(place: Place, wish: PointWish): Id {
-    const n = this.#points.length + 1;
+    const id = next('p', this.#points);
     this.#points.push({
-      id: `p${n}`,
-      label: `P${n}`,
+      id,
+      label: id.toUpperCase(),
       gangs: 1,
       box: null,
       visible: true,
@@ -136,7 +146,7 @@ export class PlanBuilder {
       ...wish,
       place,
     });
-    return `p${n}`;
+    return id;
   }
 
   /** Plan position of a place: on its surface for a wall. */
@@ -151,10 +161,10 @@ export class PlanBuilder {
 
   /** A run with its corners as places. */
   run(from: Id, to: Id, cable: Id, corners: readonly Place[], wish: RunWish = {}): Id {
-    const n = this.#runs.length + 1;
+    const id = next('r', this.#runs);
     this.#runs.push({
-      id: `r${n}`,
-      label: `R${n}`,
+      id,
+      label: id.toUpperCase(),
       circuit: null,
       cable,
       from,
@@ -171,7 +181,7 @@ export class PlanBuilder {
       notes: '',
       ...wish,
     });
-    return `r${n}`;
+    return id;
   }
 
   /**
@@ -217,14 +227,14 @@ export class PlanBuilder {
       runs: tableFrom(this.#runs),
       counters: {
         s: 1,
-        n: this.#nodes.length,
-        w: this.#walls.length,
-        o: this.#openings.length,
-        t: this.#tags.length,
-        k: this.#things.length,
-        p: this.#points.length,
-        c: this.#circuits.length,
-        r: this.#runs.length,
+        n: highest('n', this.#nodes),
+        w: highest('w', this.#walls),
+        o: highest('o', this.#openings),
+        t: highest('t', this.#tags),
+        k: highest('k', this.#things),
+        p: highest('p', this.#points),
+        c: highest('c', this.#circuits),
+        r: highest('r', this.#runs),
       },
     };
   }
@@ -239,6 +249,14 @@ export class PlanBuilder {
     return { from, to, thickness: build.layers.reduce((sum, l) => sum + l.thickness, 0) };
   }
 }
+
+/** The highest number given out to records of a prefix. */
+function highest(prefix: string, records: readonly { readonly id: Id }[]): number {
+  return Math.max(0, ...records.map((r) => Number(r.id.slice(prefix.length))));
+}
+
+const next = (prefix: string, records: readonly { readonly id: Id }[]): Id =>
+  `${prefix}${highest(prefix, records) + 1}`;
 
 /** A box of the default list. */
 export function boxed(mount: Box['mount'], gangs: 1 | 2, depth: Mm): Point['box'] {

@@ -1,23 +1,35 @@
 import { readFileSync } from 'node:fs';
 import { PNG } from 'pngjs';
 import { describe, expect, test } from 'vitest';
-import { canonicalJson } from '../../src/document/codec/write.ts';
+import { decodeFile, encodeDocument, problemText } from '../../src/document/codec/file.ts';
 import { rows } from '../../src/engine/model/tables.ts';
 import { sniffPicture } from '../../src/io/pictures/sniff.ts';
 import { PAPER, px, py } from './paperPlan.ts';
+import { sampleFiles } from './sampleFiles.ts';
 import { makeStudio } from './studio.ts';
 
 const stored = (name: string): Buffer => readFileSync(new URL(`../../sample-plans/${name}`, import.meta.url));
 
-describe('pottery-studio.json', () => {
+describe.each([...sampleFiles()])('%s', (name, doc) => {
+  const text = stored(name).toString('utf8');
+
   test('is what makeStudio.ts writes', () => {
-    expect(stored('pottery-studio.json').toString('utf8')).toBe(canonicalJson(makeStudio().doc));
+    expect(text).toBe(encodeDocument(doc));
+  });
+
+  test('opens, and is written back byte for byte', () => {
+    const decoded = decodeFile(text);
+    if (!decoded.ok) throw new Error(problemText(decoded.problem));
+    expect(encodeDocument(decoded.doc)).toBe(text);
   });
 
   test('says that it is invented', () => {
-    expect(makeStudio().doc.job.notes).toMatch(/^Everything in this plan is invented/);
+    expect(doc.job.notes).toMatch(/^Everything in this plan is invented/);
+    expect(doc.job.title).toContain('(invented)');
   });
+});
 
+describe('the studio', () => {
   test('has a sockets ring back to the board, a kiln radial of its own and every kind of wall', () => {
     const { doc } = makeStudio();
     expect(new Set(rows(doc.walls).map((w) => w.buildUp))).toEqual(

@@ -1,0 +1,60 @@
+import { tableFrom } from '../../src/engine/model/defaults.ts';
+import type { Underlay } from '../../src/engine/model/document.ts';
+import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
+import { makeStudio } from './studio.ts';
+
+const drawing = (n: number, name: string, known: Underlay['known']): Underlay => ({
+  id: `u${n}`,
+  storey: 's1',
+  name,
+  mediaType: 'image/png',
+  asset: '0'.repeat(64),
+  width: 2000,
+  height: 1300,
+  x: -1620,
+  y: -1440,
+  rotation: 0,
+  mmPerPixel: 6,
+  known,
+  opacity: 0.5,
+  locked: true,
+  visible: false,
+});
+
+/**
+ * The studio over drawings with mistakes of scale. A file of its own: while one drawing of a storey has no scale, all
+ * metres of the plan are refused, and the other mistakes file is to have metres.
+ */
+export function makeDrawingMistakes(): Mistaken {
+  const { doc } = makeStudio();
+  const across = { ax: 270, ay: 1261, bx: 270 + 8600 / 6, by: 1261, length: 8600 };
+  const down = { ax: 120, ay: 240, bx: 120, by: 240 + 4700 / 6, length: 4800 };
+  const mistakes: readonly Mistake[] = [
+    { rule: 'scale-none', underlay: 'u1', on: null, what: 'the sketch has no known length' },
+    { rule: 'scale-one', underlay: 'u2', on: null, what: 'the scan has one known length' },
+    {
+      rule: 'scale-residual',
+      underlay: 'u3',
+      on: null,
+      what: 'the two lengths of the print disagree by 2.1 %: 4700 was typed as 4800',
+    },
+  ];
+  const notes = [
+    INVENTED,
+    'Three drawings, none of them stored with the file, each with one mistake of scale:',
+    numbered(mistakes),
+  ].join('\n');
+  return {
+    doc: {
+      ...doc,
+      job: { ...doc.job, title: 'Pottery studio with mistakes of scale (invented)', notes },
+      underlays: tableFrom([
+        drawing(1, 'Sketch', []),
+        drawing(2, 'Scan', [across]),
+        drawing(3, 'Print', [across, down]),
+      ]),
+      counters: { ...doc.counters, u: 3 },
+    },
+    mistakes,
+  };
+}

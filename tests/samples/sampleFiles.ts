@@ -1,0 +1,13 @@
+import type { PlanDocument } from '../../src/engine/model/document.ts';
+import { makeDrawingMistakes } from './drawingMistakes.ts';
+import { makeMistakes } from './mistakes.ts';
+import { makeStudio } from './studio.ts';
+
+/** The sample plans, by the name of their file in sample-plans/. */
+export function sampleFiles(): ReadonlyMap<string, PlanDocument> {
+  return new Map([
+    ['pottery-studio.json', makeStudio().doc],
+    ['pottery-studio-mistakes.json', makeMistakes().doc],
+    ['pottery-studio-drawing-mistakes.json', makeDrawingMistakes().doc],
+  ]);
+}
