@@ -127,11 +127,9 @@ export class World<S> {
   #take(step: ToolStep<S>): void {
     this.step = step;
     if (step.notice !== undefined) this.notices.push(step.notice);
-    if (step.command) {
-      const done = this.store.dispatch(step.command);
-      if (!done.ok) this.notices.push(done.reason);
-      else if (step.select) this.session = { ...this.session, selection: step.select };
-    }
+    const done = step.command ? this.store.dispatch(step.command) : null;
+    if (done && !done.ok) this.notices.push(done.reason);
+    else if (step.select) this.session = { ...this.session, selection: step.select };
     if (step.session) this.session = { ...this.session, ...step.session };
   }
 
