@@ -91,7 +91,9 @@ export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
   for (const p of reachable.filter((q) => !met.has(q.id))) {
     const other = reachable.find((q) => q.id !== p.id && met.has(q.id));
     const route = other === undefined ? null : suggestRun(planner, other.id, p.id);
-    blocked.push(route?.ok === false ? route.reason : `${p.label} has nothing on its circuit to be wired to.`);
+    blocked.push(
+      route?.ok === false ? route.reason : `${p.label} has nothing on its circuit to be wired to.`,
+    );
   }
   const count = runs.reduce((sum, r) => countSum(sum, r.count), NOTHING);
   return {
