@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { decodeFile, encodeDocument } from '../../src/document/codec/file.ts';
 import { canonicalJson } from '../../src/document/codec/write.ts';
 import { buildFabric } from '../../src/engine/fabric/build.ts';
 import { resolveRun } from '../../src/engine/fabric/resolve.ts';
@@ -15,6 +16,7 @@ describe('generateLarge', () => {
     const fabric = buildFabric(doc, 's1');
     const fabrics = new Map([['s1', fabric]]);
     const resolved = rows(doc.runs).map((run) => resolveRun(doc, fabrics, run));
+    expect(decodeFile(encodeDocument(doc)).ok).toBe(true);
     expect(resolved.filter((r) => r.missing !== null)).toEqual([]);
     expect(resolved.reduce((sum, r) => sum + r.legs.length, 0)).toBeGreaterThanOrEqual(5000);
     expect(resolved.flatMap((r) => r.legs).filter((l) => l.kind === 'loose')).toEqual([]);

@@ -71,7 +71,7 @@ function leaf(hx: number, hy: number, cx: number, cy: number, ox: number, oy: nu
   );
 }
 
-function doorSwing(b: Bar, inward: 1 | -1, double: boolean): string {
+function doorSwing(b: Bar, inward: 1 | -1, double: boolean, hungLow: boolean): string {
   const clear = rect(b, `fill="${TONE}"`);
   const across = b.x1 - b.x0 > b.y1 - b.y0;
   if (across) {
@@ -82,8 +82,8 @@ function doorSwing(b: Bar, inward: 1 | -1, double: boolean): string {
     return clear + first + (double ? leaf(x1, y, x1 - w, y, x1, y + inward * w) : '');
   }
   const x = px(inward > 0 ? b.x1 : b.x0);
-  const [y0, y1] = [py(b.y0), py(b.y1)];
-  return clear + leaf(x, y0, x, y1, x + inward * (y1 - y0), y0);
+  const [hinge, latch] = hungLow ? [py(b.y1), py(b.y0)] : [py(b.y0), py(b.y1)];
+  return clear + leaf(x, hinge, x, latch, x + inward * Math.abs(latch - hinge), hinge);
 }
 
 /** Which way each door of the studio opens: towards growing x or y, or back. */
@@ -95,7 +95,8 @@ function opening(doc: PlanDocument, o: Opening): string {
   const b = bar(doc, wall, o.along, o.along + o.width);
   if (o.kind === 'window') return windowLines(b);
   if (o.kind === 'opening') return rect(b, `fill="${TONE}"`);
-  return doorSwing(b, OPENS[o.id] ?? 1, o.width > 1200);
+  // The WC door is hung on the side away from its switch.
+  return doorSwing(b, OPENS[o.id] ?? 1, o.width > 1200, o.id === 'o10');
 }
 
 /** A chain of dimensions along one line, in figures of mm, with ticks where they are taken. */
