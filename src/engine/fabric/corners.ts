@@ -1,4 +1,4 @@
-import { lineMeeting, segmentFoot } from '../geometry/segment.ts';
+import { lineMeeting } from '../geometry/segment.ts';
 import { vectorCross, vectorDot, vectorSub } from '../geometry/vector.ts';
 import type { Mm, PlanPoint } from '../model/units.ts';
 import { isCap, stripPoint } from './strips.ts';
@@ -77,13 +77,9 @@ function inLine(run: readonly Strip[], b: Strip, joint: Joint): boolean {
   if (Math.abs(joint.angle - Math.PI) > IN_LINE_ANGLE) return false;
   if (Math.abs(vectorCross(b.dir, vectorSub(stripPoint(a, a.s1), b.origin))) > SURFACE_TOLERANCE)
     return false;
-  // No seam may stand off the whole, so that a slow bend does not pass for a straight wall.
-  const start = stripPoint(lead, lead.s0);
-  const end = stripPoint(b, b.s1);
-  return run.every((strip) => {
-    const foot = segmentFoot(stripPoint(strip, strip.s1), start, end);
-    return foot !== null && Math.abs(foot.off) <= SURFACE_TOLERANCE;
-  });
+  // Measured from the first strip too, so that a slow bend does not pass for a straight wall. By angle alone: what is
+  // in line must not depend on how the walls are cut into pieces.
+  return Math.abs(vectorCross(lead.dir, b.dir)) <= Math.sin(IN_LINE_ANGLE);
 }
 
 function joinInLine(loop: Loop): Draft[] {

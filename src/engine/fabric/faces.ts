@@ -103,7 +103,10 @@ function piecesOf(
   const bounds: { readonly frame: WallFrame; readonly side: Side; readonly u1: Mm }[] = [];
   strips.forEach((strip, i) => {
     const side = strip.part as Side;
-    const seam = vectorDot(vectorSub(stripPoint(strip, strip.s1), a), dir);
+    const next = strips[i + 1] ?? strip;
+    // Between where this strip ends and the next begins, so that a mirrored plan gives the same.
+    const ends = [stripPoint(strip, strip.s1), stripPoint(next, next.s0)];
+    const seam = ends.reduce((sum, p) => sum + vectorDot(vectorSub(p, a), dir) / 2, 0);
     const u1 = i === strips.length - 1 ? length : Math.min(Math.max(seam, 0), length);
     const last = bounds[bounds.length - 1];
     if (last && last.frame === strip.frame && last.side === side) bounds.pop();

@@ -180,17 +180,19 @@ function splitAtTees(
       stands.push({ vertex: v, wall, along, off, onLine: off <= NODE_TOLERANCE, own });
     }
   }
-  // Nearest the centre line first; off the line a node takes one wall only, and none that its own wall meets already
-  // at a fair angle: then it is a mere joint in that wall, within the thickness of the other.
+  // Nearest the centre line first. Off the line a node takes one wall only; and where walls go on from it, none that
+  // one of them meets already at a fair angle: then it is a mere joint in that one, within the thickness of the other.
   stands.sort((a, b) => a.off - b.off || a.vertex - b.vertex || a.wall - b.wall);
   const placed = new Set<number>();
   for (const { vertex, wall, along, onLine, own } of stands) {
     const host = frames[wall] as WallFrame;
-    const joint = own.some(
-      (i) =>
-        met.has(i * frames.length + wall) &&
-        Math.abs(vectorCross((frames[i] as WallFrame).dir, host.dir)) > FAIR_ANGLE,
-    );
+    const joint =
+      own.length > 1 &&
+      own.some(
+        (i) =>
+          met.has(i * frames.length + wall) &&
+          Math.abs(vectorCross((frames[i] as WallFrame).dir, host.dir)) > FAIR_ANGLE,
+      );
     if (!onLine && (placed.has(vertex) || joint)) continue;
     placed.add(vertex);
     (splits[wall] as Split[]).push({ along: Math.min(Math.max(along, 0), host.length), vertex });

@@ -7,8 +7,8 @@ import type { Mm, Radians } from '../model/units.ts';
 export const NODE_TOLERANCE: Mm = 1;
 /** Shorter walls are left out of the fabric. */
 export const SHORTEST_WALL: Mm = 1;
-/** Walls within this angle of being in line count as in line. */
-export const IN_LINE_ANGLE: Radians = degrees(0.2);
+/** Walls within this angle of being in line count as in line: under 1 mm where two walls of 5 m meet. */
+export const IN_LINE_ANGLE: Radians = degrees(0.02);
 /** Surfaces in line within this offset are one face. */
 export const SURFACE_TOLERANCE: Mm = 0.1;
 /** A bend smaller than this is no angle anyone could find on the wall: its end is `straight` and makes no zone. */
