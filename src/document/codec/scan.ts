@@ -55,7 +55,8 @@ class Scan {
         this.at++;
         this.stack.pop();
         wantValue = false;
-      } else return this.broken(level.keys ? 'a comma or } is missing' : 'a comma or ] is missing');
+      } else if (c === undefined) return this.broken('the file ends too early');
+      else return this.broken(level.keys ? 'a comma or } is missing' : 'a comma or ] is missing');
     }
   }
 
@@ -110,6 +111,8 @@ class Scan {
   private where(): string {
     const level = this.stack.at(-1);
     if (!level) return '';
+    // The same path as the decoder tells: a record stands under its table, `byId` goes without saying.
+    if (level.key === 'byId') return level.path;
     const step = typeof level.key === 'number' ? `[${level.key}]` : `.${level.key.slice(0, 80)}`;
     return (level.path + step).replace(/^\./, '');
   }
