@@ -172,6 +172,3 @@ function boxOf(ring: readonly PlanPoint[]): Box {
 function inBox(box: Box, p: PlanPoint): boolean {
   return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
 }
-
-export { alongOfU, faceAt, facePlan, roomAt, topAt, uOfAlong } from './lookup.ts';
-export { teesOf } from './tees.ts';
