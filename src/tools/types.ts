@@ -80,7 +80,14 @@ export type ToolEvent =
       readonly ctrl: boolean;
       readonly touch: boolean;
     }
-  | { readonly type: 'key'; readonly key: string; readonly shift: boolean; readonly ctrl: boolean }
+  | {
+      readonly type: 'key';
+      readonly key: string;
+      readonly shift: boolean;
+      readonly ctrl: boolean;
+      /** Which surface had the keyboard; the plan when left out. */
+      readonly surface?: 'plan' | 'face';
+    }
   /** A length, height or position typed in the entry box by the pointer. */
   | { readonly type: 'typed'; readonly text: string }
   | { readonly type: 'cancel' };

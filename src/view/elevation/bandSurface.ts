@@ -3,7 +3,9 @@ import { faceCaption, metres, roomTitle, wallTitle } from './captions.ts';
 import { drawFace, figuresOn, type FaceDrawing } from './drawings.ts';
 import { facesToShow, findFace } from './faces.ts';
 import { bandSpot, faceStart, layoutBand, type BandFace, type BandLayout } from './layout.ts';
+import type { FaceMark } from './marks.ts';
 import { paintFace } from './paintFace.ts';
+import { paintWords } from './paintWords.ts';
 import { paintMarks } from '../shared/marks.ts';
 import { createMirror } from '../shared/mirror.ts';
 import { drawText } from '../shared/paint.ts';
@@ -63,6 +65,7 @@ export function createBandSurface(
   };
   const surface = connectSurface({
     app,
+    surface: 'face',
     host,
     stage,
     mirror,
@@ -126,6 +129,11 @@ export function createBandSurface(
   );
   stage.setPainter('derived', (frame) => {
     eachFace(frame, (face, drawing) => paintFace(frame, drawing.front, face.start));
+    const words: { marks: readonly FaceMark[]; start: number }[] = [];
+    eachFace(frame, ({ start }, drawing) => {
+      for (const marks of [drawing.front, drawing.middle, drawing.ground]) words.push({ marks, start });
+    });
+    paintWords(frame, words);
     eachFace(frame, (face) => paintCaption(app, frame, scene as Scene, face));
   });
   stage.setPainter('overlay', (frame) => {
@@ -133,7 +141,9 @@ export function createBandSurface(
     const refs: Ref[] = hover ? [...selection, hover] : [...selection];
     const preview = app.runner.preview();
     eachFace(frame, (face, drawing) => {
-      paintFace(frame, figuresOn(drawing, face.face, refs, lit), face.start);
+      const figures = figuresOn(drawing, face.face, refs, lit);
+      paintFace(frame, figures, face.start);
+      paintWords(frame, [{ marks: figures, start: face.start }]);
       if (picked === face.face.id) underline(frame, face);
       const marks = preview?.faces.get(face.face.id);
       const place = (at: PlanPoint | FacePoint): ScreenPoint =>
@@ -291,8 +301,17 @@ function paintCaption(app: App, frame: Frame, scene: Scene, band: BandFace): voi
     return ctx.measureText(words).width <= room;
   };
   const name = roomTitle(scene.fabric, band.face);
+  const back = (words: string, font: string, dy: number): void => {
+    ctx.font = `${font} ${theme.font}`;
+    ctx.globalAlpha = 0.88;
+    ctx.fillStyle = theme.paper;
+    ctx.fillRect(x - 3, y + dy - 8, ctx.measureText(words).width + 6, 16);
+    ctx.globalAlpha = 1;
+  };
   const head = [`${title}, ${name}`, title, title.replace(' wall', '')].find((w) => fits(w, '600 13px'));
   const under = [full, metres(band.face.length)].find((w) => fits(w, '11px'));
+  if (head) back(head, '600 13px', 0);
+  if (under) back(under, '11px', 15);
   if (head) drawText(frame, head, { px: x, py: y }, { size: 13, bold: true, align: 'left' });
   if (under) drawText(frame, under, { px: x, py: y + 15 }, { size: 11, align: 'left', colour: theme.muted });
 }

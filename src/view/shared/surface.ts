@@ -13,6 +13,8 @@ import type { CanvasStage } from './stage.ts';
 /** A canvas people work on: the plan, or the band of faces. */
 export interface SurfaceParts {
   readonly app: App;
+  /** Told to tools with key presses; the plan when left out. */
+  readonly surface?: 'plan' | 'face';
   /** Positioned element that holds the canvas, the mirror and the entry box. */
   readonly host: HTMLElement;
   readonly stage: CanvasStage;
@@ -130,7 +132,13 @@ export function connectSurface(parts: SurfaceParts): Surface {
     const plain = !event.ctrlKey && !event.metaKey && !event.altKey;
     const forward = () =>
       app.runner.event(
-        { type: 'key', key: event.key, shift: event.shiftKey, ctrl: event.ctrlKey || event.metaKey },
+        {
+          type: 'key',
+          key: event.key,
+          shift: event.shiftKey,
+          ctrl: event.ctrlKey || event.metaKey,
+          surface: parts.surface ?? 'plan',
+        },
         scale(),
       );
     const arrow = ARROWS[event.key];

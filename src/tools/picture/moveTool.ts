@@ -1,0 +1,68 @@
+import { editUnderlay } from '../../document/commands/underlays.ts';
+import type { PlanPoint } from '../../engine/model/units.ts';
+import { mmText } from '../lengthText.ts';
+import { isPointer, planPreview, planSpot } from '../kit.ts';
+import type { Tool, ToolContext, ToolStep } from '../types.ts';
+import { LOCKED, NO_PICTURE, pictureInHand, pictureOutline } from './pictureFrame.ts';
+
+export type PictureMoveState =
+  { readonly kind: 'waiting' } | { readonly kind: 'dragging'; readonly from: PlanPoint };
+
+const HINT = 'Drag the picture to where it belongs. Arrow keys move it 10 mm, with Shift 100 mm.';
+const STEPS: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+};
+
+/** Moves the picture under the plan; what is traced stays. */
+export const pictureMoveTool: Tool<PictureMoveState> = {
+  id: 'picture-move',
+  start: (ctx) => rest(ctx),
+  step(state, event, ctx) {
+    const picture = pictureInHand(ctx);
+    if (event.type === 'key') {
+      if (event.key === 'Escape') {
+        return state.kind === 'dragging' ? rest(ctx) : { ...rest(ctx), session: { tool: 'select' } };
+      }
+      const step = STEPS[event.key];
+      if (!picture || !step) return { ...rest(ctx), state };
+      const by = event.shift ? 100 : 10;
+      const fields = { x: picture.x + step[0] * by, y: picture.y + step[1] * by };
+      return { ...rest(ctx), command: editUnderlay(picture.id, fields) };
+    }
+    const at = planSpot(event);
+    if (!isPointer(event) || at === null || event.type === 'double') return rest(ctx);
+    if (state.kind === 'waiting') {
+      if (event.type !== 'down') return rest(ctx);
+      if (!picture) return { ...rest(ctx), notice: NO_PICTURE };
+      if (picture.locked) return { ...rest(ctx), notice: LOCKED };
+      return { ...rest(ctx), state: { kind: 'dragging', from: at } };
+    }
+    if (!picture) return rest(ctx);
+    const moved = { ...picture, x: picture.x + at.x - state.from.x, y: picture.y + at.y - state.from.y };
+    if (event.type === 'up') {
+      const still = Math.hypot(at.x - state.from.x, at.y - state.from.y) * ctx.scale < 2;
+      return still
+        ? rest(ctx)
+        : { ...rest(ctx), command: editUnderlay(picture.id, { x: moved.x, y: moved.y }) };
+    }
+    const text = `${mmText(at.x - state.from.x)} across, ${mmText(at.y - state.from.y)} down`;
+    return {
+      state,
+      preview: planPreview([pictureOutline(moved), { kind: 'label', at, text }]),
+      hint: HINT,
+      ask: null,
+    };
+  },
+};
+
+function rest(ctx: ToolContext): ToolStep<PictureMoveState> {
+  return {
+    state: { kind: 'waiting' },
+    preview: null,
+    hint: pictureInHand(ctx) ? HINT : NO_PICTURE,
+    ask: null,
+  };
+}
