@@ -47,6 +47,10 @@ function stretchMarks(check: LegCheck, a: FacePoint, b: FacePoint): FaceMark[] {
       marks.push(text(middle, `${figure(s.outsideMm)} mm out`, 'out', { lift: -13 }));
     if (s.answer === 'disputed') marks.push(text(middle, '?', 'disputed', { lift: -12 }));
   }
+  if (check.offLevel > 0) {
+    const degrees = ((check.offLevel * 180) / Math.PI).toFixed(1);
+    marks.push(text(along(a, b, 0.6), `not level or plumb, ${degrees}° off`, 'out', { lift: -13 }));
+  }
   return marks;
 }
 

@@ -52,6 +52,10 @@ export type FaceMark =
       readonly symbol: PointKind;
       readonly gangs: 1 | 2;
       readonly ghost: boolean;
+      /** Its label and height, drawn below it. */
+      readonly label: string;
+      /** Half the plate's height, mm. */
+      readonly half: Mm;
     }
   /** Small round mark: a hole through the wall, or the end of a drop. */
   | { readonly kind: 'hole'; readonly at: FacePoint }

@@ -1,17 +1,14 @@
-import { areaStyle, lineStyle, textStyle } from './looks.ts';
+import { areaStyle, lineStyle } from './looks.ts';
 import type { FaceMark } from './marks.ts';
-import { drawText } from '../shared/paint.ts';
 import type { Frame } from '../shared/stage.ts';
 import { drawSymbol, symbolFor } from '../shared/symbols.ts';
 import { faceToScreen } from '../../tools/camera.ts';
-import type { FacePoint, Mm, ScreenPoint } from '../../engine/model/units.ts';
+import type { FacePoint, Mm, Px, ScreenPoint } from '../../engine/model/units.ts';
 
-/** Letters need this many pixels across before they are shown in a band of that width. */
-const LETTERS_PX = 10;
 const HATCH_PX = 8;
 const TICK_PX = 14;
 
-/** Paints marks of one face whose left-hand end lies `start` mm along the band, in the order given, words last. */
+/** Paints the shapes of one face whose left-hand end lies `start` mm along the band, in the order given. */
 export function paintFace(frame: Frame, marks: readonly FaceMark[], start: Mm): void {
   const at = (p: FacePoint): ScreenPoint => faceToScreen(frame.camera, p, start);
   for (const mark of marks) {
@@ -20,7 +17,6 @@ export function paintFace(frame: Frame, marks: readonly FaceMark[], start: Mm): 
     else if (mark.kind === 'hole') paintHole(frame, at(mark.at));
     else if (mark.kind === 'symbol') paintSymbol(frame, at(mark.at), mark);
   }
-  for (const mark of marks) if (mark.kind === 'text') paintText(frame, at(mark.at), mark);
 }
 
 type Of<K extends FaceMark['kind']> = Extract<FaceMark, { kind: K }>;
@@ -163,34 +159,23 @@ function paintHole(frame: Frame, at: ScreenPoint): void {
   ctx.fill();
 }
 
-/** The point's symbol, standing on the plate's middle; never smaller than can be told apart. */
+/** A plate narrower than this holds no symbol that could be told apart: its label then carries the symbol. */
+export const PLATE_HOLDS_PX = 18;
+export const platePx = (frame: Frame): Px => 86 * frame.camera.scale;
+
+/** The point's symbol on its plate, where that is large enough on the screen. */
 function paintSymbol(frame: Frame, at: ScreenPoint, mark: Of<'symbol'>): void {
-  const { ctx, theme, camera } = frame;
-  const unit = Math.min(2.2, Math.max(0.75, (86 * camera.scale) / 22));
-  ctx.globalAlpha = mark.ghost ? 0.5 : 1;
-  const symbol = symbolFor({ kind: mark.symbol, gangs: mark.gangs });
-  const middle = { px: at.px, py: at.py + 7.5 * unit };
-  drawSymbol(ctx, symbol, middle, 0, unit, mark.ghost ? theme.muted : theme.ink, theme);
-  ctx.globalAlpha = 1;
+  const plate = platePx(frame);
+  if (plate < PLATE_HOLDS_PX) return;
+  const unit = Math.min(2.4, plate / 24);
+  drawMark(frame, { px: at.px, py: at.py + 8 * unit }, mark, unit);
 }
 
-function paintText(frame: Frame, at: ScreenPoint, mark: Of<'text'>): void {
-  const { ctx, theme, camera } = frame;
-  if (mark.across > 0 && mark.across * camera.scale < LETTERS_PX) return;
-  const style = textStyle(theme, mark.look);
-  if (mark.room > 0) {
-    ctx.font = `${style.bold ? '600 ' : ''}${style.size}px ${theme.font}`;
-    if (ctx.measureText(mark.text).width > mark.room * camera.scale) return;
-  }
-  const look = { size: style.size, bold: style.bold, colour: style.colour };
-  const align = mark.align === 'centre' ? 'center' : mark.align;
-  if (!mark.upright) {
-    drawText(frame, mark.text, { px: at.px, py: at.py - mark.lift }, { ...look, align });
-    return;
-  }
-  ctx.save();
-  ctx.translate(at.px - mark.lift, at.py);
-  ctx.rotate(-Math.PI / 2);
-  drawText(frame, mark.text, { px: 0, py: 0 }, { ...look, align });
-  ctx.restore();
+/** The symbol with its foot at a place, ghosted when the point is behind the wall. */
+export function drawMark(frame: Frame, foot: ScreenPoint, mark: Of<'symbol'>, unit: Px): void {
+  const { ctx, theme } = frame;
+  ctx.globalAlpha = mark.ghost ? 0.55 : 1;
+  const symbol = symbolFor({ kind: mark.symbol, gangs: mark.gangs });
+  drawSymbol(ctx, symbol, foot, 0, unit, mark.ghost ? theme.muted : theme.ink, theme, unit > 1 ? 1.4 : 1.2);
+  ctx.globalAlpha = 1;
 }

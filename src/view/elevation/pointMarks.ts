@@ -1,5 +1,5 @@
 import { figure } from './captions.ts';
-import { rectangle, text, type FaceMark } from './marks.ts';
+import { rectangle, type FaceMark } from './marks.ts';
 import { faceAt } from '../../engine/fabric/lookup.ts';
 import type { Fabric, Face } from '../../engine/fabric/types.ts';
 import type { PlanDocument, Point } from '../../engine/model/document.ts';
@@ -43,11 +43,10 @@ export function pointMarks(points: readonly PointOnFace[]): FaceMark[] {
   return points.flatMap(({ point, at, ghost }): FaceMark[] => {
     const half = halfSize(point);
     const outline = rectangle(at.u - half.u, at.z - half.z, at.u + half.u, at.z + half.z);
-    const label = ghost ? `${point.label} other side` : `${point.label} · ${figure(at.z)}`;
+    const label = ghost ? `${point.label} behind` : `${point.label} · ${figure(at.z)}`;
     return [
       { kind: 'area', look: ghost ? 'plate-ghost' : 'plate', outline },
-      { kind: 'symbol', at, symbol: point.kind, gangs: point.gangs, ghost },
-      text({ u: at.u, z: at.z - half.z }, label, ghost ? 'ghost' : 'point', { lift: -9 }),
+      { kind: 'symbol', at, symbol: point.kind, gangs: point.gangs, ghost, label, half: half.z },
     ];
   });
 }

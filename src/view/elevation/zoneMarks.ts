@@ -41,15 +41,26 @@ export function zoneFills(zones: readonly Zone[]): FaceMark[] {
     .map((zone) => ({ kind: 'area', outline: zone.outline, look: lookOf(zone) }));
 }
 
-/** The reasons as small text: level strips and the top band along their length, the others up their height. */
+/** Height of the point that makes a strip: its words keep clear of it. */
+function pointHeight(doc: PlanDocument, zone: Zone): number | null {
+  const place = doc.points.byId[zone.point ?? '']?.place;
+  return place?.on === 'face' ? place.z : null;
+}
+
+/**
+ * The reasons as small text: the top band and level strips along their length, the others up their height: from the
+ * floor, or from the top where the point is too near the floor.
+ */
 export function zoneTexts(doc: PlanDocument, zones: readonly Zone[]): FaceMark[] {
   return zones.map((zone) => {
     const look = zone.status === 'disputed' ? 'zone-disputed' : 'zone';
     const words = zoneReason(doc, zone);
+    const width = zone.u1 - zone.u0;
     if (zone.source === 'top') {
-      const u = (zone.u0 + zone.u1) / 2;
+      const u = zone.u0 + (zone.u0 === 0 ? 170 : 20);
       return text({ u, z: upperAt(zone.outline, u) - 75 }, words, look, {
-        room: zone.u1 - zone.u0,
+        align: 'left',
+        room: width - 190,
         across: 150,
       });
     }
@@ -58,17 +69,22 @@ export function zoneTexts(doc: PlanDocument, zones: readonly Zone[]): FaceMark[]
       const at = { u: zone.u1 - 170, z: (zone.z0 + zone.z1) / 2 };
       return text(at, words, look, {
         align: 'right',
-        room: zone.u1 - zone.u0 - 340,
-        across: zone.z1 - zone.z0,
+        room: width - 340,
+        across: (zone.z1 - zone.z0) * STRIP_SHARE,
       });
     }
     const u = (zone.u0 + zone.u1) / 2;
-    const at = { u, z: upperAt(zone.outline, u) - 170 };
+    const low = (pointHeight(doc, zone) ?? Infinity) < 700;
+    const at = { u, z: low ? upperAt(zone.outline, u) - 170 : zone.z0 + 60 };
+    const across = zone.source === 'plumb' ? width * STRIP_SHARE : width;
     return text(at, words, look, {
-      align: 'right',
+      align: low ? 'right' : 'left',
       upright: true,
-      room: zone.z1 - zone.z0 - 340,
-      across: zone.u1 - zone.u0,
+      room: zone.z1 - zone.z0 - 400,
+      across,
     });
   });
 }
+
+/** Strips carry legs in their middle: their words wait until there is more width than the letters need. */
+const STRIP_SHARE = 0.6;
