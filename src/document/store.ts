@@ -59,6 +59,19 @@ export function createStore(doc: PlanDocument, rev = 0): DocumentStore {
       settle(result.doc, touchedBy(change), change);
       return result;
     },
+    amend(command, rev) {
+      const last = done.at(-1);
+      if (last === undefined || state.rev !== rev || undone.length > 0)
+        return { ok: false, reason: 'The plan has changed since.' };
+      const result = command.apply(state.doc);
+      if (!result.ok || result.doc === state.doc) return result;
+      const step = changeBetween(command.name, state.doc, result.doc);
+      if (isEmpty(step)) return { ...result, doc: state.doc };
+      const before = applyChange(state.doc, last, 'before');
+      done[done.length - 1] = changeBetween(last.name, before, result.doc);
+      settle(result.doc, touchedBy(step), step);
+      return result;
+    },
     undo() {
       const change = done.pop();
       if (change === undefined) return;

@@ -55,6 +55,11 @@ export interface DocumentStore {
   getState(): DocumentState;
   /** Does a command; a refusal changes nothing. */
   dispatch(command: Command): Done | Refusal;
+  /**
+   * Does a command as part of the last change, so that one undo takes both back. Refused when something else has
+   * happened since revision `rev`.
+   */
+  amend(command: Command, rev: number): Done | Refusal;
   undo(): void;
   redo(): void;
   /** Opens another document: history starts afresh. */

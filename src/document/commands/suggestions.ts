@@ -1,4 +1,5 @@
 import type { CircuitPlan } from '../../engine/routing/circuitPlan.ts';
+import type { Followed } from '../../engine/routing/follow.ts';
 import { withSuggestion } from '../../engine/routing/trial.ts';
 import type { Command } from '../types.ts';
 
@@ -27,6 +28,21 @@ export function takeSuggestion(plans: readonly CircuitPlan[]): Command {
             ? null
             : `${left} ${left === 1 ? 'point has' : 'points have'} no legal way: see Findings.`,
       };
+    },
+  };
+}
+
+/** Gives suggested runs their new corners after something moved. Runs that are gone meanwhile are passed over. */
+export function followSuggestion(followed: Followed): Command {
+  return {
+    name: 'Re-route suggested runs',
+    apply: (doc) => {
+      const byId = { ...doc.runs.byId };
+      for (const { run, corners } of followed.runs) {
+        const old = byId[run];
+        if (old !== undefined) byId[run] = { ...old, corners };
+      }
+      return { ok: true, doc: { ...doc, runs: { ...doc.runs, byId } }, made: [], note: null };
     },
   };
 }

@@ -1,0 +1,82 @@
+import type { Touched } from '../derive/types.ts';
+import { resolveRun } from '../fabric/resolve.ts';
+import type { Id, Place, PlanDocument, Run } from '../model/document.ts';
+import { find, rows } from '../model/tables.ts';
+import type { Mm } from '../model/units.ts';
+import type { ZoneContext } from '../zones/surfaces.ts';
+import { onlyWay } from './circuitPlan.ts';
+import { plannerFor, suggestRun, type Planner } from './planner.ts';
+import { isReplaceable } from './trial.ts';
+import { ALL_WAYS } from './types.ts';
+
+/** New corners for suggested runs after something they depend on moved. */
+export interface Followed {
+  readonly runs: readonly { readonly run: Id; readonly corners: readonly Place[] }[];
+  /** Metres after, less metres before. */
+  readonly change: Mm;
+  readonly blocked: readonly string[];
+}
+
+/**
+ * Suggested runs a change may have left behind: those that end at a touched point or have a corner on a touched wall.
+ * An opening, a thing or a storey that changed may stand in the way of any.
+ */
+export function runsToFollow(doc: PlanDocument, touched: Touched): Id[] {
+  const walls = new Set(touched.walls ?? []);
+  for (const node of touched.nodes ?? []) {
+    for (const wall of rows(doc.walls)) if (wall.from === node || wall.to === node) walls.add(wall.id);
+  }
+  for (const opening of touched.openings ?? []) {
+    const wall = doc.openings.byId[opening]?.wall;
+    if (wall !== undefined) walls.add(wall);
+  }
+  const any =
+    (touched.things?.size ?? 0) > 0 || (touched.storeys?.size ?? 0) > 0 || touched.buildUps !== undefined;
+  const onWall = (place: Place | undefined): boolean => place?.on === 'face' && walls.has(place.wall);
+  const ends = (run: Run): (Id | null)[] => [run.from, run.to];
+  return rows(doc.runs)
+    .filter(isReplaceable)
+    .filter(
+      (run) =>
+        any ||
+        ends(run).some((id) => id !== null && touched.points?.has(id) === true) ||
+        ends(run).some((id) => onWall(find(doc, 'points', id)?.place)) ||
+        run.corners.some(onWall),
+    )
+    .map((run) => run.id);
+}
+
+/** Finds each run its best way again, by the way its circuit keeps to. Runs whose way is unchanged are left out. */
+export function followRuns(before: PlanDocument, ctx: ZoneContext, runs: readonly Id[]): Followed {
+  const planners = new Map<Id | null, Planner>();
+  const found: { run: Id; corners: readonly Place[] }[] = [];
+  const blocked: string[] = [];
+  let change = 0;
+  for (const id of runs) {
+    const run = find(ctx.doc, 'runs', id);
+    if (run === undefined || run.from === null || run.to === null) continue;
+    const circuit = find(ctx.doc, 'circuits', run.circuit) ?? null;
+    let planner = planners.get(run.circuit);
+    if (planner === undefined) {
+      const way = circuit?.way ?? null;
+      planner = plannerFor(ctx, circuit, way === null ? ALL_WAYS : onlyWay(way));
+      planners.set(run.circuit, planner);
+    }
+    const route = suggestRun(planner, run.from, run.to);
+    if (!route.ok) {
+      blocked.push(`${run.label}: ${route.reason}`);
+      continue;
+    }
+    const old = find(before, 'runs', id);
+    const was = old === undefined ? 0 : lengthOf(before, ctx, old);
+    const now = lengthOf(ctx.doc, ctx, { ...run, corners: route.corners });
+    change += now - was;
+    if (JSON.stringify(route.corners) !== JSON.stringify(run.corners))
+      found.push({ run: id, corners: route.corners });
+  }
+  return { runs: found, change, blocked };
+}
+
+function lengthOf(doc: PlanDocument, ctx: ZoneContext, run: Run): Mm {
+  return resolveRun(doc, ctx.fabrics, run).legs.reduce((sum, leg) => sum + leg.length, 0);
+}

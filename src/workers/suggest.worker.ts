@@ -1,0 +1,52 @@
+import { find, rows } from '../engine/model/tables.ts';
+import { compareWays } from '../engine/routing/compare.ts';
+import { routingContext } from '../engine/routing/context.ts';
+import { followRuns } from '../engine/routing/follow.ts';
+import { plannerFor, suggestRun } from '../engine/routing/planner.ts';
+import { ALL_WAYS } from '../engine/routing/types.ts';
+import { onlyWay } from '../engine/routing/circuitPlan.ts';
+import { planCircuits, unroutedCircuits } from '../engine/routing/wholePlan.ts';
+import type { Answers, FromSuggester, ToSuggester } from './suggestMessages.ts';
+
+/** The entry of the worker that looks for ways: one question in, progress and one answer out. */
+interface WorkerScope {
+  onmessage: ((event: MessageEvent<ToSuggester>) => void) | null;
+  postMessage(message: FromSuggester): void;
+}
+
+const scope = self as unknown as WorkerScope;
+
+function answer(asked: ToSuggester): Answers[keyof Answers] {
+  const ctx = routingContext(asked.doc);
+  if (asked.kind === 'follow') return followRuns(asked.before, ctx, asked.runs);
+  if (asked.kind === 'circuits') {
+    const { circuits } = asked;
+    const chosen =
+      circuits === null
+        ? unroutedCircuits(ctx)
+        : rows(asked.doc.circuits).filter((c) => circuits.includes(c.id));
+    const work = planCircuits(ctx, chosen);
+    for (;;) {
+      const step = work.next();
+      if (step.done === true) return step.value;
+      const { done, total, circuit } = step.value;
+      scope.postMessage({ kind: 'progress', done, total, what: circuit });
+    }
+  }
+  const circuit = find(asked.doc, 'circuits', asked.circuit) ?? null;
+  if (asked.kind === 'compare') {
+    if (circuit === null) throw new Error('the circuit is no longer in the plan');
+    return compareWays(ctx, circuit);
+  }
+  const way = circuit?.way ?? null;
+  const planner = plannerFor(ctx, circuit, way === null ? ALL_WAYS : onlyWay(way));
+  return suggestRun(planner, asked.from, asked.to);
+}
+
+scope.onmessage = ({ data }) => {
+  try {
+    scope.postMessage({ kind: 'answer', answer: answer(data) });
+  } catch (error) {
+    scope.postMessage({ kind: 'failed', message: error instanceof Error ? error.message : String(error) });
+  }
+};
