@@ -5,7 +5,16 @@ import { SECURITY_HEADERS, offline, strictPolicy } from './vite.offline.ts';
 export default defineConfig({
   base: './',
   plugins: [react(), strictPolicy(), offline()],
-  build: { assetsInlineLimit: 0, modulePreload: { polyfill: false }, target: 'es2023' },
+  build: {
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    target: 'es2023',
+    // The engine, the document and the tools do nothing when they are merely imported: what a page does not call of
+    // them is left out of it.
+    rolldownOptions: {
+      treeshake: { moduleSideEffects: (id) => !/\/src\/(engine|document|tools)\//.test(id) },
+    },
+  },
   worker: { format: 'es' },
   preview: { headers: SECURITY_HEADERS },
   test: { include: ['tests/**/*.test.{ts,tsx}'], testTimeout: 120_000 },

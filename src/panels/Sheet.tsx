@@ -139,11 +139,8 @@ function BandBar(props: { readonly open: boolean }): ReactNode {
           <span className="unseen">Room</span>
           <select
             value={room ?? ''}
-            onChange={(event) =>
-              program.session.set({ room: event.target.value === '' ? null : event.target.value, face: null })
-            }
+            onChange={(event) => program.session.set({ room: event.target.value, face: null })}
           >
-            <option value="">Pick a room…</option>
             {rooms.map((each, index) => (
               <option key={each.id} value={each.id}>
                 {roomName(each, index)}

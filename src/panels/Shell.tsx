@@ -6,6 +6,7 @@ import { OfferStrip } from './OfferStrip.tsx';
 import { openFindings } from './findings.ts';
 import { ProgramContext, useDerived, useDoc, useProgram, useSession, type Program } from './program.ts';
 import { Sheet } from './Sheet.tsx';
+import { followRoom } from './followRoom.ts';
 import { LeaveDialog } from './LeaveDialog.tsx';
 import { listenForFiles, listenForKeys } from './listen.ts';
 import { StagePanel } from './stages/StagePanel.tsx';
@@ -33,6 +34,7 @@ function Page(): ReactNode {
   const narrow = useNarrow();
   const leaving = useSyncExternalStore(program.leaving.subscribe, program.leaving.open);
 
+  useEffect(() => followRoom(program), [program]);
   useEffect(() => listenForKeys(program, () => setDialog('help')), [program]);
   useEffect(() => listenForFiles(program, setDropping), [program]);
   useEffect(() => {

@@ -1,4 +1,3 @@
-import { loadPicture } from '../io/pictures/load.ts';
 import type { AssetSource } from '../tools/app.ts';
 
 /** Where the bytes of pictures are kept between visits. */
@@ -35,6 +34,7 @@ export function createAssets(keeper: AssetKeeper, problem: (message: string) => 
   async function decode(hash: string): Promise<void> {
     const found = await bytes(hash);
     if (!found) return;
+    const { loadPicture } = await import('../io/pictures/load.ts');
     const loaded = await loadPicture(found as Uint8Array<ArrayBuffer>);
     if (!loaded.ok) {
       problem(loaded.message);

@@ -1,10 +1,8 @@
 import { addUnderlay } from '../document/commands/underlays.ts';
-import { LARGEST_FILE, checkAssets, decodeFile, encodeFile, problemText } from '../document/codec/file.ts';
 import type { DocumentStore, FileProblem } from '../document/types.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import { rows } from '../engine/model/tables.ts';
-import { loadPicture } from '../io/pictures/load.ts';
 import type { Session, Viewer } from '../tools/app.ts';
 import { startSession } from '../tools/session.ts';
 import { sha256, type Assets } from './assets.ts';
@@ -24,11 +22,17 @@ export interface FileParts {
 
 type Picker = (options: unknown) => Promise<FileSystemFileHandle>;
 
+// Reading and writing of files is fetched when the first is read or written, so that the page opens sooner.
+const codec = (): Promise<typeof import('../document/codec/file.ts')> => import('../document/codec/file.ts');
+const pictures = (): Promise<typeof import('../io/pictures/load.ts')> => import('../io/pictures/load.ts');
+
+/** The decoder's own limit, known before it is fetched; a test holds them equal. */
+export const LARGEST_OPENED = 50 * 1024 * 1024;
 const MEDIA_TYPE = 'application/json';
 const ENDING = '.plan.json';
 
-const notOpened = (name: string, problem: FileProblem): string =>
-  `${name} was not opened. ${problemText(problem)}. The open plan is untouched.`;
+const notOpened = async (name: string, problem: FileProblem): Promise<string> =>
+  `${name} was not opened. ${(await codec()).problemText(problem)}. The open plan is untouched.`;
 
 /** Opening and saving of whole files. Nothing replaces the open plan before what comes has proved sound. */
 export function createFiles(parts: FileParts): Files & { readonly isSample: () => boolean } {
@@ -54,6 +58,7 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
     requestAnimationFrame(() => viewer.show({ kind: 'all' }));
   }
   async function take(name: string, bytes: Uint8Array): Promise<string | null> {
+    const { checkAssets, decodeFile } = await codec();
     const decoded = decodeFile(bytes);
     if (!decoded.ok) return notOpened(name, decoded.problem);
     const damaged = await checkAssets(decoded.assets, sha256);
@@ -72,6 +77,7 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
   async function saveCopy(): Promise<string | null> {
     const { doc, rev } = store.getState();
     const bytes = await assets.gather(rows(doc.underlays).map((each) => each.asset));
+    const { encodeFile } = await codec();
     const content = new TextEncoder().encode(encodeFile(doc, bytes));
     const name = fileName(doc.job.title, ENDING);
     const picker = (window as { showSaveFilePicker?: Picker }).showSaveFilePicker;
@@ -108,8 +114,8 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
 
   const readFile = async (file: File): Promise<Uint8Array<ArrayBuffer> | string> => {
     if (file.size === 0) return `${file.name} is empty. The open plan is untouched.`;
-    if (file.size > LARGEST_FILE)
-      return `${file.name} is larger than ${LARGEST_FILE / 1024 / 1024} MB, too large to open. The open plan is untouched.`;
+    if (file.size > LARGEST_OPENED)
+      return `${file.name} is larger than ${LARGEST_OPENED / 1024 / 1024} MB, too large to open. The open plan is untouched.`;
     try {
       return new Uint8Array(await file.arrayBuffer());
     } catch {
@@ -146,7 +152,7 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
     async addPicture(file) {
       const bytes = await readFile(file);
       if (typeof bytes === 'string') return bytes;
-      const picture = await loadPicture(bytes);
+      const picture = await (await pictures()).loadPicture(bytes);
       if (!picture.ok) return `${file.name}: ${picture.message}`;
       picture.bitmap.close();
       const asset = await assets.add(bytes, picture.mediaType);

@@ -3,6 +3,8 @@ import type { Derived } from '../engine/derive/types.ts';
 import type { Circuit, Id, PlanDocument, Point, Run } from '../engine/model/document.ts';
 import { POINT_KINDS } from '../engine/model/pointKinds.ts';
 import { find } from '../engine/model/tables.ts';
+import { roomTitle, wallTitle } from '../view/elevation/captions.ts';
+import { findFace } from '../view/elevation/faces.ts';
 
 /** A room's own name, or its number among the rooms. */
 export function roomName(room: Room, index: number): string {
@@ -25,16 +27,9 @@ export function runName(doc: PlanDocument, run: Run): string {
   return `${run.label}: ${end(run.from)} to ${end(run.to)}`;
 }
 
-/** "Studio, wall 2" as the walls of a room are numbered from left to right in the band. */
-export function faceName(derived: Derived, face: FaceId): string {
-  for (const fabric of derived.fabrics.values()) {
-    let index = 0;
-    for (const room of fabric.rooms.values()) {
-      const at = [...room.faces, ...room.islands.flat()].indexOf(face);
-      if (at >= 0) return `${roomName(room, index)}, wall ${at + 1}`;
-      index++;
-    }
-    if (fabric.faces.has(face)) return 'Outside wall';
-  }
-  return 'a wall no longer there';
+/** "Left wall, Workshop", as the band above the drawing of the wall says it. */
+export function faceName(derived: Derived, id: FaceId): string {
+  const found = findFace(derived, id);
+  if (!found) return 'A wall no longer there';
+  return `${wallTitle(found.fabric, found.face)}, ${roomTitle(found.fabric, found.face)}`;
 }

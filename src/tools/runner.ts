@@ -9,12 +9,15 @@ export interface AnyTool {
   readonly step: (state: never, event: ToolEvent, ctx: ToolContext) => ToolStep<unknown>;
 }
 export type ToolTable = Readonly<Partial<Record<ToolId, AnyTool>>>;
+/** Tools that are fetched when they are first taken in hand. */
+export type LaterTools = Readonly<Partial<Record<ToolId, () => Promise<AnyTool>>>>;
 
 export interface RunnerParts {
   readonly store: DocumentStore;
   readonly session: Session;
   readonly derived: DerivedSource;
   readonly tools: ToolTable;
+  readonly later?: LaterTools;
   /** Clock for the notices, ms. */
   readonly now: () => number;
 }
@@ -39,7 +42,8 @@ function stateName(state: unknown): string {
  * the tool cancels what is under way.
  */
 export function createRunner(parts: RunnerParts): ToolRunner {
-  const { store, session, derived, tools, now } = parts;
+  const { store, session, derived, now } = parts;
+  const tools: Partial<Record<ToolId, AnyTool>> = { ...parts.tools };
   const listeners = new Set<() => void>();
   let toolId: ToolId = session.getState().tool;
   let state: unknown = null;
@@ -95,7 +99,21 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     if (tool) {
       take(tool.start(context()));
       startName = stateName(state);
-    } else session.set({ hint: '' });
+      return;
+    }
+    session.set({ hint: '' });
+    const load = parts.later?.[toolId];
+    if (load) fetchTool(toolId, load);
+  }
+
+  function fetchTool(id: ToolId, load: () => Promise<AnyTool>): void {
+    load().then(
+      (tool) => {
+        tools[id] = tool;
+        if (toolId === id && !started) enter(start);
+      },
+      () => session.set(say('This tool could not be fetched. Load the page again.', 'bad')),
+    );
   }
 
   /** One entry at a time: what a step causes (selection, tool change) is heard after it, never inside it. */

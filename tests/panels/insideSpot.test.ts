@@ -23,12 +23,12 @@ describe('a spot for the name of a room', () => {
       { x: 5000, y: 5000 },
       { x: 0, y: 5000 },
     ];
-    expect(pointInPolygon(insideSpot({ outline, holes: [] }), outline)).toBe('inside');
+    expect(pointInPolygon(insideSpot({ outline, holes: [] }), outline, 0)).toBe('inside');
   });
 
   test('round a pillar it is not in the pillar', () => {
     const hole = box(1000, 1000, 3000, 2000);
     const at = insideSpot({ outline: box(0, 0, 4000, 3000), holes: [hole] });
-    expect(pointInPolygon(at, hole)).not.toBe('inside');
+    expect(pointInPolygon(at, hole, 0)).not.toBe('inside');
   });
 });

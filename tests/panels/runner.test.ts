@@ -3,7 +3,7 @@ import { createStore } from '../../src/document/store.ts';
 import { editJob } from '../../src/document/commands/job.ts';
 import { newDocument } from '../../src/engine/model/defaults.ts';
 import type { Derived } from '../../src/engine/derive/types.ts';
-import { createRunner, type ToolTable } from '../../src/tools/runner.ts';
+import { createRunner, type LaterTools, type ToolTable } from '../../src/tools/runner.ts';
 import { createSession, startSession } from '../../src/tools/session.ts';
 import type { Tool, ToolEvent } from '../../src/tools/types.ts';
 
@@ -48,12 +48,12 @@ const at = (type: 'down' | 'move' | 'up'): ToolEvent => ({
   touch: false,
 });
 
-function bench(tools: ToolTable) {
+function bench(tools: ToolTable, later: LaterTools = {}) {
   const doc = newDocument('first');
   const store = createStore(doc);
   const session = createSession({ ...startSession(doc), tool: 'wall' });
   const derived = { get: () => ({ derived: EMPTY, rev: 0 }), subscribe: () => () => undefined };
-  const runner = createRunner({ store, session, derived, tools, now: () => 7 });
+  const runner = createRunner({ store, session, derived, tools, later, now: () => 7 });
   return { store, session, runner };
 }
 
@@ -117,6 +117,26 @@ describe('the tool runner', () => {
     expect(session.getState().tool).toBe('select');
     expect(runner.busy()).toBe(false);
     expect(session.getState().hint).toBe('');
+  });
+
+  test('a tool that comes later starts when it is there, unless another was taken meanwhile', async () => {
+    let deliver = (_tool: Tool<Pressing>): void => undefined;
+    const load = (): Promise<Tool<Pressing>> => new Promise((resolve) => (deliver = resolve));
+    const { store, session, runner } = bench({}, { wall: load });
+    runner.event(at('down'), 0.1);
+    expect(runner.busy()).toBe(false);
+    deliver(titler('second'));
+    await Promise.resolve();
+    expect(session.getState().hint).toBe('press');
+    runner.event(at('down'), 0.1);
+    runner.event(at('up'), 0.1);
+    expect(store.getState().doc.job.title).toBe('second');
+
+    const other = bench({}, { wall: load });
+    other.session.set({ tool: 'select' });
+    deliver(titler('third'));
+    await Promise.resolve();
+    expect(other.session.getState().hint).toBe('');
   });
 
   test('fingers reach further than a pointer', () => {

@@ -84,7 +84,7 @@ function RunTable(): ReactNode {
         <h3>Runs</h3>
         <span className="count">{runs.length}</span>
       </summary>
-      <table className="table">
+      <table className="table runs">
         <thead>
           <tr>
             <th scope="col">Run</th>

@@ -139,10 +139,10 @@ function CutRow(props: { readonly cut: Cut }): ReactNode {
               )
             }
           />
-          <span>Laid as drawn</span>
+          <span>As drawn</span>
         </label>
+        <OtherwiseLaid key={run.asLaid.state} cut={props.cut} />
       </div>
-      <OtherwiseLaid cut={props.cut} />
     </li>
   );
 }
@@ -157,7 +157,7 @@ function OtherwiseLaid(props: { readonly cut: Cut }): ReactNode {
   if (!open && run.asLaid.state !== 'differently')
     return (
       <button type="button" className="link" onClick={() => setOpen(true)}>
-        Laid differently…
+        Differently…
       </button>
     );
   const keep = (): void => {
@@ -165,7 +165,7 @@ function OtherwiseLaid(props: { readonly cut: Cut }): ReactNode {
     if (outcome.ok) setOpen(false);
   };
   return (
-    <div className="field">
+    <div className="field laid">
       <label htmlFor={`laid-${run.id}`}>How it was laid</label>
       <span className="entry">
         <input

@@ -2,12 +2,12 @@ import { Suspense, lazy, type ReactNode } from 'react';
 import { ToolPicker } from '../ToolPicker.tsx';
 import { useSession } from '../program.ts';
 import { stageInfo } from '../stageInfo.ts';
-import { CircuitsPanel } from './CircuitsPanel.tsx';
-import { DrawingPanel } from './DrawingPanel.tsx';
-import { FabricPanel } from './FabricPanel.tsx';
-import { PointsPanel } from './PointsPanel.tsx';
-import { RunsPanel } from './RunsPanel.tsx';
 
+const DrawingPanel = lazy(() => import('./DrawingPanel.tsx').then((m) => ({ default: m.DrawingPanel })));
+const FabricPanel = lazy(() => import('./FabricPanel.tsx').then((m) => ({ default: m.FabricPanel })));
+const PointsPanel = lazy(() => import('./PointsPanel.tsx').then((m) => ({ default: m.PointsPanel })));
+const CircuitsPanel = lazy(() => import('./CircuitsPanel.tsx').then((m) => ({ default: m.CircuitsPanel })));
+const RunsPanel = lazy(() => import('./RunsPanel.tsx').then((m) => ({ default: m.RunsPanel })));
 const TakeOffPanel = lazy(() => import('./TakeOffPanel.tsx').then((m) => ({ default: m.TakeOffPanel })));
 const SitePanel = lazy(() => import('./SitePanel.tsx').then((m) => ({ default: m.SitePanel })));
 
@@ -21,7 +21,7 @@ export function StagePanel(): ReactNode {
         <h2 id="stage-title">{info.name}</h2>
       </div>
       {stage !== 'take-off' && stage !== 'site' && <ToolPicker tools={info.tools} />}
-      <Suspense fallback={<p className="quiet">One moment…</p>}>
+      <Suspense fallback={null}>
         {stage === 'drawing' && <DrawingPanel />}
         {stage === 'fabric' && <FabricPanel />}
         {stage === 'points' && <PointsPanel />}
