@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { createBandSurface, type BandSurface } from './bandSurface.ts';
 import type { App } from '../../tools/app.ts';
 import './band.css';
@@ -20,6 +20,10 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
       surface.dispose();
     };
   }, [app]);
+  const drawing = useSyncExternalStore(
+    (listener) => app.runner.subscribe(listener),
+    () => app.session.getState().tool === 'run' && app.runner.busy(),
+  );
   return (
     <div className="zw-surface zw-band" ref={host}>
       <div className="zw-canvas" ref={canvas} />
@@ -32,6 +36,7 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
       <output className="zw-band-status" ref={status} aria-live="off" />
       {shown && (
         <div className="zw-band-tools">
+          {drawing && <RunKeys press={(key) => band.current?.key(key)} />}
           <button
             type="button"
             aria-label="Zoom the elevations out"
@@ -52,5 +57,25 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
         </div>
       )}
     </div>
+  );
+}
+
+/** The run tool's keys as buttons, for touch and for people who do not know them yet. */
+function RunKeys({ press }: { readonly press: (key: string) => void }): React.ReactNode {
+  return (
+    <>
+      <button type="button" title="Backspace" onClick={() => press('Backspace')}>
+        One back
+      </button>
+      <button type="button" title="F" onClick={() => press('f')}>
+        Turn the other way
+      </button>
+      <button type="button" title="T" onClick={() => press('t')}>
+        Through the wall
+      </button>
+      <button type="button" title="Enter" onClick={() => press('Enter')}>
+        Park the end
+      </button>
+    </>
   );
 }

@@ -26,6 +26,8 @@ const SIDE: Px = 10;
 export interface BandSurface {
   fit(): void;
   zoom(by: number): void;
+  /** Hands the tool a key, for buttons that stand for it. */
+  key(key: string): void;
   /** Called when there is something to show or no longer. */
   onShown(listener: (shown: boolean) => void): void;
   dispose(): void;
@@ -69,6 +71,7 @@ export function createBandSurface(
     host,
     stage,
     mirror,
+    surface: 'face',
     toSpot,
     describe,
     // On a phone one finger scrolls the walls sideways unless a tool other than select is in hand.
@@ -232,6 +235,7 @@ export function createBandSurface(
   return {
     fit: refit,
     zoom,
+    key: (key) => app.runner.event({ type: 'key', key, shift: false, ctrl: false }, stage.camera().scale),
     onShown(listener) {
       tell = listener;
       listener(scene !== null);

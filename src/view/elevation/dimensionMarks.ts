@@ -13,7 +13,7 @@ export function placeFigures(at: FacePoint): FaceMark[] {
     { kind: 'line', look: 'dimension', points: [{ u: 0, z: -90 }, foot] },
     { kind: 'line', look: 'dimension', points: [{ u: at.u, z: 0 }, at] },
     text({ u: at.u / 2, z: -90 }, figure(at.u), 'dimension', { lift: -9 }),
-    text({ u: at.u, z: at.z / 2 }, figure(at.z), 'dimension', { lift: 9, upright: true }),
+    text({ u: at.u + 20, z: -90 }, `${figure(at.z)} up`, 'dimension', { lift: -9, align: 'left' }),
   ];
 }
 

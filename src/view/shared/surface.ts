@@ -153,6 +153,8 @@ export function connectSurface(parts: SurfaceParts): Surface {
       else if (event.key === 'Enter' && cursor !== null && !same(cursor, clicked)) click(event);
       else if (/^[0-9.]$/.test(event.key)) return ask.begin(event.key);
       else if (['Enter', 'Backspace', 'Delete'].includes(event.key)) forward();
+      // The run tool's own: through the wall, and the elbow the other way.
+      else if (session.tool === 'run' && /^[tf]$/i.test(event.key)) forward();
       else return false;
       return true;
     }
