@@ -105,9 +105,14 @@ function pointWords(doc: PlanDocument, shapes: PlanShapes, shape: PointShape): s
           : 'floor';
   const circuit =
     point.circuit === null ? 'no circuit' : `circuit ${doc.circuits.byId[point.circuit]?.label ?? ''}`;
-  return [pointName(point), room, where, ...(POINT_KINDS[point.kind].mains ? [circuit] : [])]
+  return [pointName(point), room, where, ...(feedable(point) ? [circuit] : [])]
     .filter((part) => part !== undefined && part !== '')
     .join(', ');
+}
+
+/** True for what belongs on a mains circuit: not the board that feeds them, nor data. */
+function feedable(point: Point): boolean {
+  return POINT_KINDS[point.kind].mains && point.kind !== 'consumer-unit';
 }
 
 /** "Socket-outlet P4, two-gang, Kettle". */

@@ -16,7 +16,7 @@ import { connectSurface } from '../shared/surface.ts';
 import { paintGrid, paintScaleBar } from './grid.ts';
 import { paintChosen, paintCursor, paintPreview } from './overlay.ts';
 import { paintPointLabels, paintPoints } from './points.ts';
-import { paintRoomNames, paintRoomWash, paintThings } from './rooms.ts';
+import { paintRoomNames, paintRoomWash, paintThingNames, paintThings } from './rooms.ts';
 import { paintRunLabels, paintRuns } from './runs.ts';
 import { paintUnderlays, underlayOpacity } from './underlay.ts';
 import { paintWalls } from './walls.ts';
@@ -73,15 +73,16 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     paintRoomWash(frame, now, session.getState());
     paintThings(frame, now);
     paintWalls(frame, now);
-    paintRoomNames(frame, now);
   });
   stage.setPainter('derived', (frame) => {
     const now = shapes();
     const space = labelSpace();
     paintRuns(frame, doc(), now);
     paintPoints(frame, doc(), now, session.getState(), space);
+    paintRoomNames(frame, now, space);
     paintPointLabels(frame, now, space);
     paintRunLabels(frame, doc(), now, space);
+    paintThingNames(frame, now, space);
   });
   stage.setPainter('overlay', (frame) => {
     paintChosen(frame, doc(), shapes(), session.getState());

@@ -1,5 +1,7 @@
-import type { PlanPoint } from '../../engine/model/units.ts';
-import { mmToPx, planToScreen } from '../../tools/camera.ts';
+import type { PlanPoint, Px } from '../../engine/model/units.ts';
+import { mmToPx, planToScreen, screenToPlan } from '../../tools/camera.ts';
+import { roomHolds } from '../../engine/fabric/lookup.ts';
+import type { LabelSpace } from '../shared/labels.ts';
 import { boxOf, boxesTouch } from '../../tools/boxIndex.ts';
 import type { PlanShapes } from '../../tools/planShapes.ts';
 import type { SessionState } from '../../tools/types.ts';
@@ -30,32 +32,58 @@ export function paintRoomWash(frame: Frame, shapes: PlanShapes, session: Session
   });
 }
 
-/** Names and areas; left out where the room is too small on the screen to hold them. */
-export function paintRoomNames(frame: Frame, shapes: PlanShapes): void {
-  const { theme } = frame;
+/** Shifts tried, px, when a name would lie on a symbol or another name. */
+const SHIFTS: readonly (readonly [Px, Px])[] = [
+  [0, 0],
+  [0, 26],
+  [0, -26],
+  [34, 0],
+  [-34, 0],
+  [34, 26],
+  [-34, 26],
+  [34, -26],
+  [-34, -26],
+  [0, 52],
+  [0, -52],
+];
+
+/**
+ * Names and areas, clear of the symbols where the room allows; left out where the room is too small on the screen. The
+ * place they take is taken from the labels that come after.
+ */
+export function paintRoomNames(frame: Frame, shapes: PlanShapes, space: LabelSpace): void {
+  const { theme, camera } = frame;
   for (const shape of shapes.rooms) {
     const box = boxOf(shape.room.outline);
     if (box === null || !boxesTouch(box, frame.view)) continue;
-    const width = mmToPx(frame.camera, box.maxX - box.minX);
-    const height = mmToPx(frame.camera, box.maxY - box.minY);
+    const width = mmToPx(camera, box.maxX - box.minX);
+    const height = mmToPx(camera, box.maxY - box.minY);
     if (width < 44 || height < 30) continue;
-    const at = planToScreen(frame.camera, shape.at);
-    const name = shape.tag?.name ?? '';
-    if (name) {
-      drawText(
-        frame,
-        fitted(frame, name, width - 12, 13),
-        { px: at.px, py: at.py - 8 },
-        { size: 13, bold: true },
-      );
-    }
+    const name = fitted(frame, shape.tag?.name ?? '', width - 12, 13);
     const area = areaText(shape.room.area);
+    const wide = Math.max(textWidth(frame, name, 13), textWidth(frame, area, 11)) + 4;
+    const tall = name ? 34 : 14;
+    const home = planToScreen(camera, shape.at);
+    const spots = SHIFTS.map(([dx, dy]) => ({ px: home.px + dx, py: home.py + dy })).filter((spot) =>
+      [-1, 1].every((way) =>
+        roomHolds(shape.room, screenToPlan(camera, { px: spot.px + (way * wide) / 2, py: spot.py })),
+      ),
+    );
+    const free = space.place(spots, wide, tall);
+    const at = free ?? home;
+    if (free === null) space.take(home, wide, tall);
+    if (name) drawText(frame, name, { px: at.px, py: at.py - 8 }, { size: 13, bold: true });
     drawText(frame, area, { px: at.px, py: at.py + (name ? 9 : 0) }, { size: 11, colour: theme.muted });
   }
   for (const tag of shapes.looseTags) {
-    const at = planToScreen(frame.camera, tag);
+    const at = planToScreen(camera, tag);
     drawText(frame, `${tag.name}\n(not inside a closed room)`, at, { size: 12, colour: theme.muted });
   }
+}
+
+function textWidth(frame: Frame, text: string, size: Px): Px {
+  frame.ctx.font = `600 ${size}px ${frame.theme.font}`;
+  return frame.ctx.measureText(text).width;
 }
 
 /** The name, cut short with an ellipsis where the room is narrow. */
@@ -68,9 +96,9 @@ function fitted(frame: Frame, text: string, width: number, size: number): string
   return `${short.trimEnd()}…`;
 }
 
-/** Things: outlines with their name; those in a ceiling or floor dashed. */
+/** Outlines of things; those in a ceiling or floor dashed. */
 export function paintThings(frame: Frame, shapes: PlanShapes): void {
-  const { theme, camera } = frame;
+  const { theme } = frame;
   for (const { thing, outline } of shapes.things) {
     const box = boxOf(outline);
     if (box === null || !boxesTouch(box, frame.view)) continue;
@@ -88,9 +116,24 @@ export function paintThings(frame: Frame, shapes: PlanShapes): void {
       ctx.setLineDash(hidden ? [6 * px, 4 * px] : []);
       ctx.stroke();
     });
-    if (mmToPx(camera, Math.min(box.maxX - box.minX, box.maxY - box.minY)) < 24) continue;
-    if (mmToPx(camera, box.maxX - box.minX) < 50) continue;
-    const at = planToScreen(camera, { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 });
-    drawText(frame, thing.name || thing.kind, at, { size: 11, colour: theme.muted });
+  }
+}
+
+/** Names of things, where there is room for them inside their outline. */
+export function paintThingNames(frame: Frame, shapes: PlanShapes, space: LabelSpace): void {
+  const { theme, camera } = frame;
+  for (const { thing, outline } of shapes.things) {
+    const box = boxOf(outline);
+    if (box === null || !boxesTouch(box, frame.view)) continue;
+    const text = thing.name || thing.kind.replaceAll('-', ' ');
+    const wide = textWidth(frame, text, 11);
+    if (mmToPx(camera, box.maxX - box.minX) < wide + 4 || mmToPx(camera, box.maxY - box.minY) < 16) continue;
+    const middle = planToScreen(camera, { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 });
+    const free = mmToPx(camera, box.maxY - box.minY) / 2 - 8;
+    const spots = [0, -16, 16, -32, 32, -64, 64]
+      .filter((dy) => Math.abs(dy) <= free)
+      .map((dy) => ({ px: middle.px, py: middle.py + dy }));
+    const at = space.place(spots, wide, 13);
+    if (at) drawText(frame, text, at, { size: 11, colour: theme.muted });
   }
 }
