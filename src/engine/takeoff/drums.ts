@@ -17,8 +17,8 @@ export interface Piece {
 
 /** Rounding noise of added lengths, mm: a piece this much over a drum still fits it. */
 const NOISE: Mm = 1e-6;
-/** Whole units of money the packing counts in. */
-const MONEY_UNIT = 1e-6;
+/** Whole units the packing counts one unit of money in. */
+const MONEY_UNITS = 1_000_000;
 
 const wholeMm = (length: Mm): number => Math.max(0, Math.ceil(length - NOISE));
 const drumMm = (metres: number): number => Math.floor(metres * 1000 + NOISE);
@@ -27,20 +27,20 @@ interface Market {
   readonly objective: DrumPlan['objective'];
   /** Offers worth buying, longest first, with their cost in whole units. */
   readonly offers: readonly (DrumOffer & { readonly cost: number; readonly mm: number })[];
-  /** Value of a whole unit of cost. */
-  readonly unit: number;
+  /** Whole units of cost in one of money or one metre. */
+  readonly units: number;
 }
 
 /** Offers that a longer one at the same cost or less does not beat. Money counts only when every offer has a price. */
 function marketOf(drums: readonly DrumOffer[]): Market {
   const money = drums.length > 0 && drums.every((d) => d.price !== null);
-  const cost = (d: DrumOffer) => (money ? Math.round((d.price ?? 0) / MONEY_UNIT) : drumMm(d.length));
+  const cost = (d: DrumOffer) => (money ? Math.round((d.price ?? 0) * MONEY_UNITS) : drumMm(d.length));
   const sorted = drums
     .map((d) => ({ ...d, cost: cost(d), mm: drumMm(d.length) }))
     .filter((d) => d.mm > 0)
     .sort((a, b) => b.mm - a.mm || a.cost - b.cost);
   const offers = sorted.filter((d, i) => sorted.slice(0, i).every((longer) => longer.cost > d.cost));
-  return { objective: money ? 'money' : 'metres', offers, unit: money ? MONEY_UNIT : 0.001 };
+  return { objective: money ? 'money' : 'metres', offers, units: money ? MONEY_UNITS : 1000 };
 }
 
 /** Pieces longer than any drum offered may still come from remnants: those that can, and where; the rest are too long. */
@@ -92,8 +92,8 @@ function pack(
   const capacities = kept.capacities.map((c, b) => (b < owned.length ? (owned[b] ?? 0) : offerOf(c)));
   return {
     packing: { capacities, binOf: kept.binOf },
-    value: answer.cost * market.unit,
-    lowerBound: answer.lowerBound * market.unit,
+    value: answer.cost / market.units,
+    lowerBound: answer.lowerBound / market.units,
     proven: answer.proven,
   };
 }

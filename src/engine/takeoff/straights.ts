@@ -41,7 +41,8 @@ function stretchesOf(legs: readonly Leg[]): Stretch[] {
       before.legs.at(-1) === i - 1 &&
       before.last.kind === leg.kind &&
       before.last.face === leg.face &&
-      before.last.wall === leg.wall &&
+      // A face may run over walls in line: there the leg's wall is only where it was drawn from.
+      (leg.kind === 'face' || before.last.wall === leg.wall) &&
       before.last.storey === leg.storey &&
       bendAt(before.first, before.last, leg) <= IN_LINE_TOLERANCE;
     if (joins) {

@@ -19,12 +19,13 @@ const GRID_LARGE = 1500;
 /** How many thresholds are tried per kind. Any number of them is valid. */
 const THRESHOLDS = 16;
 
-interface Grid {
+export interface Grid {
   readonly sizes: readonly number[];
   readonly capacities: readonly number[];
 }
 
-function gridOf(task: PackingTask): Grid {
+/** Sizes and capacities (kinds, then owned) rounded down to the grid the knapsacks run on. */
+export function gridOf(task: PackingTask): Grid {
   const all = [...task.kinds.map((k) => k.capacity), ...task.owned];
   const largest = Math.max(0, ...all);
   const limit = task.sizes.length > 80 ? GRID_LARGE : GRID;

@@ -56,7 +56,7 @@ export function exactFit(
     if (first < 0) return true;
     if (effort.left <= 0) return null;
     const state = stateOf(bins);
-    effort.left -= sizes.length;
+    effort.left -= 8 * sizes.length;
     if (dead.has(state)) return false;
     let sure = true;
     const tried = new Set<number>();
@@ -86,7 +86,8 @@ export function exactFit(
     toWaste: number,
     spares: readonly number[],
   ): boolean | null => {
-    if (effort.left-- <= 0) return null;
+    effort.left -= 4 + sizes.length - from;
+    if (effort.left <= 0) return null;
     let sure = true;
     let lastSize = -1;
     for (let i = from; i < sizes.length; i++) {
@@ -113,7 +114,7 @@ export function exactFit(
       for (let i = 0; i < sizes.length; i++) if (binOf[i] === b) inside += f.weight[i] as number;
       return (spares[k] as number) - ((f.held[b] as number) - inside);
     });
-    effort.left -= followed.length * sizes.length * 0.25;
+    effort.left -= 2 * followed.length * sizes.length;
     if (left.some((s) => s < 0)) return sure ? false : null;
     const answer = solve(rest, toWaste - room, left);
     if (answer === true) return true;

@@ -215,7 +215,7 @@ function mend(bench: Bench, random: () => number, effort: Effort): boolean {
       refill(bench, random, effort);
       stalled = 0;
     }
-    effort.left -= bench.capacities.length;
+    effort.left -= 4 * bench.capacities.length + 20 * bench.out.length + 40;
   }
   return bench.out.length === 0;
 }

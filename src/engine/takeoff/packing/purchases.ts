@@ -1,10 +1,14 @@
+import { spare } from './bounds.ts';
 import type { Weighting } from './bounds.ts';
-import type { PackingTask, Purchase } from './types.ts';
+import type { Effort, PackingTask, Purchase } from './types.ts';
 import { costOf, countOf } from './types.ts';
 
 /** Purchases kept at most; beyond it only the cheapest are, and `cutOff` says where that begins. */
-const KEPT = 1500;
-const NODES = 400_000;
+const KEPT = 800;
+/** Steps of one listing at most. */
+const NODES = 60_000;
+/** Weightings followed while listing: those that ask the most. The rest are held against what was listed. */
+const FOLLOWED = 12;
 
 export interface Purchases {
   /** Cheapest first, then fewest bins. None of them is shown impossible by the weightings. */
@@ -28,28 +32,34 @@ function worthBuying(task: PackingTask): number[] {
   });
 }
 
-/** What the cheapest purchase costs at least, by each weighting alone with bins in fractions. */
+/** What the cheapest purchase costs at least by one weighting, with bins in fractions. */
+function leastBy(task: PackingTask, weighted: Weighting): number {
+  const need = weighted.total - weighted.heldByOwned.reduce((sum, h) => sum + h, 0);
+  const unit = task.kinds.map(({ cost }, k) => {
+    const holds = weighted.heldByKind[k] ?? 0;
+    return holds > 0 ? cost / holds : Infinity;
+  });
+  return need > 0 ? need * Math.min(...unit) : 0;
+}
+
+/** What the cheapest purchase costs at least, by the weighting that asks the most. */
 export function leastCost(task: PackingTask, weightings: readonly Weighting[]): number {
-  return Math.max(
-    0,
-    ...weightings.map((w) => {
-      const need = w.total - w.heldByOwned.reduce((sum, h) => sum + h, 0);
-      const unit = Math.min(...task.kinds.map((kind, k) => kind.cost / (w.heldByKind[k] ?? 0)));
-      return need > 0 ? need * unit : 0;
-    }),
-  );
+  return Math.max(0, ...weightings.map((w) => leastBy(task, w)));
 }
 
 /**
- * All purchases costing less than `limit` (or as much, with fewer than `fewer` bins) whose bins could hold the pieces
+ * The purchases costing `floor` or more but less than `limit` (or as much, with fewer than `fewer` bins) whose bins could hold the pieces
  * by every weighting. Depth first over the kinds, largest first, cut where the cheapest completion costs too much.
  */
-export function purchasesBelow(
+export function purchasesBetween(
   task: PackingTask,
-  weightings: readonly Weighting[],
+  all: readonly Weighting[],
+  floor: number,
   limit: number,
   fewer: number,
+  effort: Effort,
 ): Purchases {
+  const weightings = [...all].sort((a, b) => leastBy(task, b) - leastBy(task, a)).slice(0, FOLLOWED);
   const kinds = task.kinds;
   const need = weightings.map((w) => w.total - w.heldByOwned.reduce((sum, h) => sum + h, 0));
   // Least cost of a unit of weight with the kinds from k on.
@@ -62,7 +72,7 @@ export function purchasesBelow(
     return least;
   });
   const most = worthBuying(task);
-  let found: Purchase[] = [];
+  const found: Purchase[] = [];
   let cutOff = Infinity;
   let bound = limit;
   let nodes = 0;
@@ -73,7 +83,7 @@ export function purchasesBelow(
     const last = found[KEPT];
     if (last !== undefined) cutOff = Math.min(cutOff, costOf(task, last));
     bound = Math.min(bound, cutOff);
-    found = found.filter((p) => costOf(task, p) < cutOff);
+    found.length = KEPT;
   };
   const counts = kinds.map(() => 0);
   const visit = (k: number, cost: number, count: number, left: readonly number[]) => {
@@ -89,8 +99,8 @@ export function purchasesBelow(
       return;
     }
     if (k === kinds.length) {
-      if (cost < bound || (cost === limit && bound === limit && count < fewer)) {
-        found.push([...counts]);
+      if (cost >= floor && (cost < bound || (cost === limit && bound === limit && count < fewer))) {
+        if (all.every((w) => spare(w, counts) >= 0)) found.push([...counts]);
         if (found.length > 4 * KEPT) trim();
       }
       return;
@@ -113,6 +123,7 @@ export function purchasesBelow(
     counts[k] = 0;
   };
   visit(0, 0, 0, need);
+  effort.left -= 6 * nodes * weightings.length + (nodes / 4) * all.length;
   trim();
   found.sort(better);
   return { list: found, cutOff };

@@ -1,9 +1,10 @@
 import { bestFitShrunk } from './bestFit.ts';
 import { spare, weightingsOf } from './bounds.ts';
 import type { Weighting } from './bounds.ts';
+import { dualWeighting } from './columns.ts';
 import { exactFit } from './exact.ts';
 import { searchFit } from './fit.ts';
-import { leastCost, purchasesBelow } from './purchases.ts';
+import { leastCost, purchasesBetween } from './purchases.ts';
 import type { Effort, Packing, PackingTask, Purchase } from './types.ts';
 import { capacitiesOf, costOf, countOf, gcdOf, seeded } from './types.ts';
 
@@ -18,12 +19,12 @@ export interface PackingAnswer {
 }
 
 /** Work that takes about half a second on a laptop of 2020 for 200 pieces. */
-export const USUAL_EFFORT = 30_000_000;
+export const USUAL_EFFORT = 100_000_000;
 const SEED = 20260417;
 
 interface State {
   readonly task: PackingTask;
-  readonly weightings: readonly Weighting[];
+  weightings: readonly Weighting[];
   readonly random: () => number;
   readonly effort: Effort;
   best: { purchase: Purchase; packing: Packing; cost: number; count: number };
@@ -76,6 +77,7 @@ function settle(state: State, purchase: Purchase, share: number): void {
     ...w.heldByOwned,
     ...task.kinds.flatMap((_, k) => new Array<number>(purchase[k] ?? 0).fill(w.heldByKind[k] ?? 0)),
   ]);
+  state.effort.left -= 4 * weightings.length * capacities.length + 20 * state.open.length;
   const verdict = spend(state.effort, share, (own) =>
     exactFit(task.sizes, capacities, weightings, held, own),
   );
@@ -102,21 +104,32 @@ function descend(state: State, from: number): void {
  */
 function listUpwards(state: State): number {
   const { task, weightings } = state;
-  const least = leastCost(task, weightings);
+  const least = Math.ceil(leastCost(task, weightings) * (1 - 1e-12));
   const step = Math.max(1, gcdOf(task.kinds.map((kind) => kind.cost)));
+  state.open = [];
+  let listed = Infinity;
+  let floor = 0;
   for (let span = 4 * step; ; span *= 2) {
     const { cost, count } = state.best;
-    const limit = Math.min(cost, Math.ceil(least) + span);
-    const listed = new Set(state.open.map((p) => p.join()));
-    const { list, cutOff } = purchasesBelow(task, weightings, limit, limit === cost ? count : 0);
-    const possible = list.filter((p) => weightings.every((w) => spare(w, p) >= 0));
+    const limit = Math.min(cost, least + span);
+    const fewer = limit === cost ? count : 0;
+    const { list, cutOff } = purchasesBetween(task, weightings, floor, limit, fewer, state.effort);
+    listed = Math.min(listed, cutOff);
     const before = state.open.length;
-    state.open = [...state.open, ...possible.filter((p) => !listed.has(p.join()))];
+    state.open = [...state.open, ...list];
     descend(state, before);
-    if (cutOff < limit || limit === cost || state.best.cost < cost || state.effort.left <= 0) {
-      return Math.min(cutOff, limit);
-    }
+    if (limit === cost || state.best.cost < cost || state.effort.left <= 0) return Math.min(listed, limit);
+    floor = limit;
   }
+}
+
+/** Adds the weighting of the dual prices, once there is something it might strike out. */
+function price(state: State): boolean {
+  const dual = spend(state.effort, state.effort.left / 3, (own) => dualWeighting(state.task, own));
+  if (dual === null) return false;
+  state.weightings = [dual, ...state.weightings];
+  state.open = state.open.filter((p) => spare(dual, p) >= 0);
+  return true;
 }
 
 /** Goes through the open purchases, cheapest first, with more effort each round, by full search and by trying. */
@@ -150,7 +163,9 @@ export function solvePacking(task: PackingTask, work = USUAL_EFFORT): PackingAns
     best: { ...start, cost, count },
     open: [],
   };
-  const listed = listUpwards(state);
+  let listed = listUpwards(state);
+  const open = state.open.length > 0 || listed < state.best.cost;
+  if (open && price(state) && listed < state.best.cost) listed = listUpwards(state);
   insist(state);
   const cheaper = state.open.map((p) => costOf(task, p));
   const lowerBound = Math.min(state.best.cost, listed, ...cheaper);
