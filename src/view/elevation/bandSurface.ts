@@ -71,7 +71,6 @@ export function createBandSurface(
     host,
     stage,
     mirror,
-    surface: 'face',
     toSpot,
     describe,
     // On a phone one finger scrolls the walls sideways unless a tool other than select is in hand.
