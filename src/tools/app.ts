@@ -21,7 +21,7 @@ export interface DerivedSource {
 export interface ToolRunner {
   event(event: ToolEvent, scale: number): void;
   preview(): Preview | null;
-  ask(): { readonly label: string; readonly value: string } | null;
+  ask(): { readonly label: string; readonly value: string; readonly focus?: boolean } | null;
   /** True while a gesture or chain is under way. */
   busy(): boolean;
   cancel(): void;

@@ -26,7 +26,7 @@ export interface RunnerParts {
 const POINTER_REACH = 8;
 const FINGER_REACH = 22;
 
-type Ask = { readonly label: string; readonly value: string } | null;
+type Ask = { readonly label: string; readonly value: string; readonly focus?: boolean } | null;
 
 /** Which of a tool's states this is: tools are unions told apart by `kind` (or `at`); unnamed states count as one. */
 function stateName(state: unknown): string {

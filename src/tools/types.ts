@@ -128,8 +128,11 @@ export interface ToolStep<S> {
   readonly command?: Command;
   readonly select?: readonly Ref[];
   readonly session?: Partial<SessionState>;
-  /** Ask the person for a typed value next to the pointer ("Length"), keeping what they typed. */
-  readonly ask?: { readonly label: string; readonly value: string } | null;
+  /**
+   * Ask the person for a typed value next to the pointer ("Length"), keeping what they typed. With `focus` the entry
+   * takes the keyboard at once, for questions that must be answered before anything else.
+   */
+  readonly ask?: { readonly label: string; readonly value: string; readonly focus?: boolean } | null;
   readonly notice?: string;
 }
 

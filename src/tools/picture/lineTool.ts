@@ -142,6 +142,7 @@ function awaited(state: Extract<PictureLineState, { kind: 'length' }>, ctx: Tool
     ask: {
       label: 'Real length',
       value: known ? String(Math.round(planDistance(state.a, state.b))) : '',
+      focus: true,
     },
   };
 }

@@ -73,7 +73,7 @@ function asking(state: Extract<RoomState, { kind: 'naming' }>, ctx: ToolContext)
     state,
     preview: planPreview(marks),
     hint: 'Type the name of the room and press Enter.',
-    ask: { label: 'Room', value: now },
+    ask: { label: 'Room', value: now, focus: true },
   };
 }
 

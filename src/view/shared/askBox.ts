@@ -13,6 +13,9 @@ export interface AskBox {
 
 const OFFSET: Px = 18;
 
+/** The surface last worked on shows the box; the other lets go of it. */
+let owner: AskBox | null = null;
+
 export function createAskBox(app: App, host: HTMLElement, scale: () => number, giveBack: () => void): AskBox {
   const form = document.createElement('form');
   form.className = 'zw-ask';
@@ -27,6 +30,8 @@ export function createAskBox(app: App, host: HTMLElement, scale: () => number, g
   form.append(label);
   host.append(form);
   let mine = false;
+  /** The question that stands asked for the keyboard, and was given it once. */
+  let wanted = false;
   let last: ScreenPoint = { px: 0, py: 0 };
 
   const move = () => {
@@ -41,6 +46,7 @@ export function createAskBox(app: App, host: HTMLElement, scale: () => number, g
     const show = ask !== null && mine;
     if (!show) {
       if (form.hidden) return;
+      wanted = false;
       const held = document.activeElement === input;
       form.hidden = true;
       input.value = '';
@@ -50,15 +56,21 @@ export function createAskBox(app: App, host: HTMLElement, scale: () => number, g
     caption.textContent = ask.label;
     // What the person is typing is theirs: the tool's own value only stands while they are elsewhere.
     if (document.activeElement !== input) input.value = ask.value;
-    if (form.hidden) {
+    if (form.hidden || (ask.focus && !wanted)) {
       form.hidden = false;
       move();
+      if (ask.focus) {
+        input.focus({ preventScroll: true });
+        input.select();
+      }
     }
+    wanted = ask.focus ?? false;
   };
   form.addEventListener('submit', (event) => {
     event.preventDefault();
     const text = input.value;
     input.value = '';
+    wanted = false;
     giveBack();
     app.runner.event({ type: 'typed', text }, scale());
   });
@@ -68,11 +80,12 @@ export function createAskBox(app: App, host: HTMLElement, scale: () => number, g
     event.preventDefault();
     input.value = '';
     giveBack();
+    if (wanted) app.runner.event({ type: 'key', key: 'Escape', shift: false, ctrl: false }, scale());
   });
   // Pressing in the box must not start a gesture on the canvas under it.
   form.addEventListener('pointerdown', (event) => event.stopPropagation());
   const unsubscribe = app.runner.subscribe(refresh);
-  return {
+  const box: AskBox = {
     place(at) {
       last = at;
       if (!form.hidden && document.activeElement !== input) move();
@@ -85,12 +98,18 @@ export function createAskBox(app: App, host: HTMLElement, scale: () => number, g
       return true;
     },
     setMine(next) {
+      if (next && owner !== box) {
+        owner?.setMine(false);
+        owner = box;
+      }
       mine = next;
       refresh();
     },
     dispose() {
+      if (owner === box) owner = null;
       unsubscribe();
       form.remove();
     },
   };
+  return box;
 }

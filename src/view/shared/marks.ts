@@ -41,7 +41,15 @@ export function paintMarks(
       if (i === 0) ctx.moveTo(px, py);
       else ctx.lineTo(px, py);
     });
-    if (mark.closed) ctx.closePath();
+    if (mark.closed) {
+      ctx.closePath();
+      if (mark.look === 'draft' || mark.look === 'bad') {
+        ctx.globalAlpha = 0.18;
+        ctx.fillStyle = colour;
+        ctx.fill();
+        ctx.globalAlpha = 1;
+      }
+    }
     if (mark.half !== undefined && mark.half > 0) {
       ctx.setLineDash([]);
       ctx.globalAlpha = 0.3;
@@ -71,6 +79,7 @@ export function paintMarks(
   for (const mark of marks) {
     if (mark.kind !== 'label') continue;
     const { px, py } = toScreen(mark.at);
-    drawPlate(frame, mark.text, { px, py: py - 18 });
+    // Clear of the pointer's own spot, however many lines there are.
+    drawPlate(frame, mark.text, { px, py: py - 11 - mark.text.split('\n').length * 7.5 });
   }
 }

@@ -219,6 +219,8 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
     if (event.code === 'Space') space = false;
   };
   const noMenu = (event: Event) => event.preventDefault();
+  // Else the browser would take the keyboard from the list of records, which the press has just given it.
+  const keepFocus = (event: Event) => event.preventDefault();
 
   element.style.touchAction = 'none';
   element.addEventListener('pointerdown', down);
@@ -229,6 +231,7 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
   element.addEventListener('pointerleave', leave);
   element.addEventListener('wheel', wheel, { passive: false });
   element.addEventListener('contextmenu', noMenu);
+  element.addEventListener('mousedown', keepFocus);
   window.addEventListener('blur', blur);
   window.addEventListener('keydown', keyDown);
   window.addEventListener('keyup', keyUp);
@@ -242,6 +245,7 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
     element.removeEventListener('pointerleave', leave);
     element.removeEventListener('wheel', wheel);
     element.removeEventListener('contextmenu', noMenu);
+    element.removeEventListener('mousedown', keepFocus);
     window.removeEventListener('blur', blur);
     window.removeEventListener('keydown', keyDown);
     window.removeEventListener('keyup', keyUp);
