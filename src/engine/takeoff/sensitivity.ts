@@ -101,27 +101,20 @@ function fresh<T>(table: Table<T>): Id {
 
 /** The run from the socket to its new neighbour: by the same void when its own run comes by one, else straight along. */
 function linkRun(doc: PlanDocument, run: Run, socket: Point, to: Id, wall: Id, by: Mm): Run {
-  const nearest = run.to === socket.id ? run.corners.at(-1) : run.corners[0];
-  const over = nearest !== undefined && nearest.on !== 'face' ? voidOver(run, socket) : [];
-  const corners =
-    over.length === 0 ? [] : [...over, ...over.toReversed().map((c) => shifted(doc, c, wall, by))];
-  const tails = run.to === socket.id ? run.tailTo : run.tailFrom;
+  const arrives = run.to === socket.id;
+  const nearest = arrives ? run.corners.at(-1) : run.corners[0];
+  const byVoid = nearest !== undefined && nearest.on !== 'face';
+  const tail = arrives ? run.tailTo : run.tailFrom;
   return {
     ...run,
     id: fresh(doc.runs),
     label: `${run.label}+`,
     from: socket.id,
     to,
-    corners,
-    tailFrom: tails,
-    tailTo: tails,
+    corners: byVoid ? [nearest, shifted(doc, nearest, wall, by)] : [],
+    tailFrom: tail,
+    tailTo: tail,
   };
-}
-
-/** The corner of the run in the void next to the socket. */
-function voidOver(run: Run, socket: Point): readonly Place[] {
-  const corner = run.to === socket.id ? run.corners.at(-1) : run.corners[0];
-  return corner === undefined ? [] : [corner];
 }
 
 const drumsText = (plan: DrumPlan | undefined): string => {
