@@ -18,6 +18,7 @@ import {
   type VoidKind,
   type VoidWay,
 } from './reach.ts';
+import { roundStep } from '../snap.ts';
 import { faceById, faceNear } from '../onFaces.ts';
 import { acrossPartitions } from '../../engine/fabric/across.ts';
 import { facePlan, topAt } from '../../engine/fabric/lookup.ts';
@@ -183,7 +184,7 @@ function alongWall(
     if (foot.u >= 0 && foot.u <= face.length && Math.abs(foot.u - u) <= tolerance)
       return { u: foot.u, why: ['square across'] };
   }
-  return { u, why: [] };
+  return { u: Math.round(u), why: [] };
 }
 
 /** Held to the axis the cursor is nearer to, and in line with points passed on the way. */
@@ -195,10 +196,12 @@ function squareTo(
   way: VoidWay,
   tolerance: Mm,
 ): { to: PlanPoint; why: string[]; mark: PreviewMark[] } {
-  if (way.free) return { to: cursor, why: [], mark: [] };
+  const step = roundStep(ctx.scale);
+  const whole = (v: Mm): Mm => Math.round(v / step) * step;
+  if (way.free) return { to: { x: whole(cursor.x), y: whole(cursor.y) }, why: [], mark: [] };
   const { along, across } = inAxes(from, cursor, way.axis);
   const isAlong = Math.abs(along) >= Math.abs(across);
-  let length = isAlong ? along : across;
+  let length = whole(isAlong ? along : across);
   let held: { label: string; at: PlanPoint; gap: Mm } | null = null;
   for (const id of ctx.session.snapping ? ctx.doc.points.order : []) {
     const point = ctx.doc.points.byId[id];
@@ -236,6 +239,7 @@ function aimOnFace(
   const face = fabric.faces.get(spot.face);
   if (!face) return null;
   const reachMm = ctx.session.snapping ? ctx.tolerance / ctx.scale : 0;
+  const step = roundStep(ctx.scale);
   const guides = guidesOf(ctx.doc, fabric, ctx.derived.zones.get(face.id) ?? [], face);
   const target = goal ? onFace(fabric, goal.place) : null;
   const out = Math.max(OUT_MM, OUT_PX / ctx.scale);
@@ -248,7 +252,7 @@ function aimOnFace(
   const overhead = head.face === null ? footOn(face, head.plan) : null;
   const above =
     overhead !== null && overhead.distance <= 60 && overhead.u >= -1 && overhead.u <= face.length + 1;
-  let snap = snapOnFace(entry, spot.at, guides, reachMm, grip.free || entry === null);
+  let snap = snapOnFace(entry, spot.at, guides, reachMm, grip.free || entry === null, step);
   if (above && Math.abs(spot.at.u - overhead.u) <= Math.abs(top - spot.at.z)) {
     const drop = snapOnFace(
       { u: overhead.u, z: top },
@@ -256,6 +260,7 @@ function aimOnFace(
       guides,
       reachMm,
       false,
+      step,
     );
     snap = { ...drop, held: drop.held };
   }

@@ -62,7 +62,8 @@ export function nearestGuide(guides: readonly Guide[], axis: 'u' | 'z', value: M
 
 /**
  * Where a leg from `from` towards the cursor ends: level or plumb (whichever the cursor is nearer to) and held by
- * guides within `reach` mm along its way. `free` lets it go anywhere, still held by guides; from nowhere (null) too.
+ * guides within `reach` mm along its way, else to whole steps of `step` mm. `free` lets it go anywhere, still held by
+ * guides; from nowhere (null) too.
  */
 export function snapOnFace(
   from: FacePoint | null,
@@ -70,17 +71,19 @@ export function snapOnFace(
   guides: readonly Guide[],
   reach: Mm,
   free: boolean,
+  step: Mm = 1,
 ): Snapped {
   const u = nearestGuide(guides, 'u', cursor.u, reach);
   const z = nearestGuide(guides, 'z', cursor.z, reach);
+  const whole = (v: Mm): Mm => Math.round(v / step) * step;
   const held = (list: readonly (Guide | null)[]): Guide[] => list.filter((g) => g !== null);
   if (from === null || free) {
-    return { at: { u: u?.value ?? cursor.u, z: z?.value ?? cursor.z }, held: held([u, z]) };
+    return { at: { u: u?.value ?? whole(cursor.u), z: z?.value ?? whole(cursor.z) }, held: held([u, z]) };
   }
   if (Math.abs(cursor.u - from.u) >= Math.abs(cursor.z - from.z)) {
-    return { at: { u: u?.value ?? cursor.u, z: from.z }, held: held([u]) };
+    return { at: { u: u?.value ?? whole(cursor.u), z: from.z }, held: held([u]) };
   }
-  return { at: { u: from.u, z: z?.value ?? cursor.z }, held: held([z]) };
+  return { at: { u: from.u, z: z?.value ?? whole(cursor.z) }, held: held([z]) };
 }
 
 /** Guides that hold, drawn over the whole face with their reason. */

@@ -84,7 +84,8 @@ export function labelOf(aim: Aim, legs: readonly LegCheck[], drawn: number): str
   if (aim.reach.refused !== null) return aim.reach.refused;
   const total = sum(legs);
   const grown = legs.filter((c) => c.leg.stretch >= drawn && c.leg.length > 0.5);
-  const last = grown[grown.length - 1];
+  const last =
+    grown.findLast((c) => c.leg.kind !== 'riser' && c.leg.kind !== 'through') ?? grown[grown.length - 1];
   const lines = last ? [`${mmText(last.leg.length)}, ${(total / 1000).toFixed(2)} m in all`] : [];
   const out = Math.max(0, ...grown.flatMap((c) => c.stretches.map((s) => s.outsideMm)));
   const askew = grown.some((c) => c.offLevel > 0) ? ['neither level nor plumb'] : [];
