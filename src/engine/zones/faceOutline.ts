@@ -9,8 +9,20 @@ export interface TopStretch {
   readonly level: boolean;
 }
 
+// Faces never change, and their tops are asked for again with every leg.
+const tops = new WeakMap<Face, readonly TopStretch[]>();
+
 /** The top of a face as straight stretches, u rising; level neighbours of one height are one stretch. */
-export function topStretches(face: Face): TopStretch[] {
+export function topStretches(face: Face): readonly TopStretch[] {
+  let known = tops.get(face);
+  if (known === undefined) {
+    known = stretchesOf(face);
+    tops.set(face, known);
+  }
+  return known;
+}
+
+function stretchesOf(face: Face): TopStretch[] {
   const found: TopStretch[] = [];
   for (let i = 1; i < face.top.length; i++) {
     const p = face.top[i - 1] as FacePoint;

@@ -198,7 +198,10 @@ export function zonesOfFace(
 }
 
 // Callers ask face by face: the points of a plan are sorted to faces once per fabric and table of points.
-const sorted = new WeakMap<Fabric, { points: PlanDocument['points']; byFace: ReturnType<typeof pointsByFace> }>();
+const sorted = new WeakMap<
+  Fabric,
+  { points: PlanDocument['points']; byFace: ReturnType<typeof pointsByFace> }
+>();
 
 /** Zones of one face of a plan: see `zonesOfFace`. */
 export function faceZones(doc: PlanDocument, fabric: Fabric, face: Face): Zone[] {
