@@ -1,13 +1,14 @@
 import type { Touched } from '../engine/derive/types.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import { applyChange, changeBetween, isEmpty, touchedBy } from './change.ts';
-import type { Change, DocumentState, DocumentStore } from './types.ts';
+import type { Cause, Change, DocumentState, DocumentStore } from './types.ts';
 
 type Listener = Parameters<DocumentStore['subscribe']>[0];
 interface News {
   readonly state: DocumentState;
   readonly touched: Touched | 'all';
   readonly change: Change | null;
+  readonly cause: Cause;
 }
 
 /**
@@ -23,21 +24,21 @@ export function createStore(doc: PlanDocument, rev = 0): DocumentStore {
   const queue: News[] = [];
   let telling = false;
 
-  function settle(next: PlanDocument, touched: Touched | 'all', change: Change | null): void {
+  function settle(next: PlanDocument, touched: Touched | 'all', change: Change | null, cause: Cause): void {
     state = {
       doc: next,
       rev: state.rev + 1,
       canUndo: done.at(-1)?.name ?? null,
       canRedo: undone.at(-1)?.name ?? null,
     };
-    queue.push({ state, touched, change });
+    queue.push({ state, touched, change, cause });
     if (telling) return;
     telling = true;
     const broken: unknown[] = [];
     for (let news = queue.shift(); news !== undefined; news = queue.shift()) {
       for (const listener of [...listeners]) {
         try {
-          listener(news.state, news.touched, news.change);
+          listener(news.state, news.touched, news.change, news.cause);
         } catch (error) {
           broken.push(error);
         }
@@ -56,7 +57,7 @@ export function createStore(doc: PlanDocument, rev = 0): DocumentStore {
       if (isEmpty(change)) return { ...result, doc: state.doc };
       done.push(change);
       undone.length = 0;
-      settle(result.doc, touchedBy(change), change);
+      settle(result.doc, touchedBy(change), change, 'dispatch');
       return result;
     },
     amend(command, rev) {
@@ -69,25 +70,25 @@ export function createStore(doc: PlanDocument, rev = 0): DocumentStore {
       if (isEmpty(step)) return { ...result, doc: state.doc };
       const before = applyChange(state.doc, last, 'before');
       done[done.length - 1] = changeBetween(last.name, before, result.doc);
-      settle(result.doc, touchedBy(step), step);
+      settle(result.doc, touchedBy(step), step, 'amend');
       return result;
     },
     undo() {
       const change = done.pop();
       if (change === undefined) return;
       undone.push(change);
-      settle(applyChange(state.doc, change, 'before'), touchedBy(change), reversed(change));
+      settle(applyChange(state.doc, change, 'before'), touchedBy(change), reversed(change), 'undo');
     },
     redo() {
       const change = undone.pop();
       if (change === undefined) return;
       done.push(change);
-      settle(applyChange(state.doc, change, 'after'), touchedBy(change), change);
+      settle(applyChange(state.doc, change, 'after'), touchedBy(change), change, 'redo');
     },
     replace(next) {
       done.length = 0;
       undone.length = 0;
-      settle(next, 'all', null);
+      settle(next, 'all', null, 'replace');
     },
     subscribe(listener) {
       listeners.add(listener);

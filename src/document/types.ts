@@ -50,6 +50,9 @@ export interface DocumentState {
   readonly canRedo: string | null;
 }
 
+/** How a change came about. */
+export type Cause = 'dispatch' | 'amend' | 'undo' | 'redo' | 'replace';
+
 /** The open plan. Subscribers hear of each change once, with what was touched. */
 export interface DocumentStore {
   getState(): DocumentState;
@@ -65,7 +68,7 @@ export interface DocumentStore {
   /** Opens another document: history starts afresh. */
   replace(doc: PlanDocument): void;
   subscribe(
-    listener: (state: DocumentState, touched: Touched | 'all', change: Change | null) => void,
+    listener: (state: DocumentState, touched: Touched | 'all', change: Change | null, cause: Cause) => void,
   ): () => void;
 }
 

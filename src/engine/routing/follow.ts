@@ -46,8 +46,11 @@ export function runsToFollow(doc: PlanDocument, touched: Touched): Id[] {
     .map((run) => run.id);
 }
 
-/** Finds each run its best way again, by the way its circuit keeps to. Runs whose way is unchanged are left out. */
-export function followRuns(before: PlanDocument, ctx: ZoneContext, runs: readonly Id[]): Followed {
+/**
+ * Finds each run its best way again, by the way its circuit keeps to. Runs whose way is unchanged are left out. `was`:
+ * metres of the runs before whatever changed, mm; a run it does not name adds nothing to `change`.
+ */
+export function followRuns(ctx: ZoneContext, runs: readonly Id[], was: Readonly<Record<Id, Mm>>): Followed {
   const planners = new Map<Id | null, Planner>();
   const found: { run: Id; corners: readonly Place[] }[] = [];
   const blocked: string[] = [];
@@ -67,16 +70,15 @@ export function followRuns(before: PlanDocument, ctx: ZoneContext, runs: readonl
       blocked.push(`${run.label}: ${route.reason}`);
       continue;
     }
-    const old = find(before, 'runs', id);
-    const was = old === undefined ? 0 : lengthOf(before, ctx, old);
-    const now = lengthOf(ctx.doc, ctx, { ...run, corners: route.corners });
-    change += now - was;
+    const before = was[id];
+    if (before !== undefined) change += lengthOf(ctx, { ...run, corners: route.corners }) - before;
     if (JSON.stringify(route.corners) !== JSON.stringify(run.corners))
       found.push({ run: id, corners: route.corners });
   }
   return { runs: found, change, blocked };
 }
 
-function lengthOf(doc: PlanDocument, ctx: ZoneContext, run: Run): Mm {
-  return resolveRun(doc, ctx.fabrics, run).legs.reduce((sum, leg) => sum + leg.length, 0);
+/** Metres of a run along its way, without tails, mm. */
+function lengthOf(ctx: ZoneContext, run: Run): Mm {
+  return resolveRun(ctx.doc, ctx.fabrics, run).legs.reduce((sum, leg) => sum + leg.length, 0);
 }
