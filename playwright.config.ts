@@ -2,7 +2,10 @@ import { existsSync } from 'node:fs';
 import { defineConfig } from '@playwright/test';
 
 const PORT = 4273;
-const SYSTEM_CHROMIUM = '/usr/bin/chromium';
+/** Another build than dist/ may be named, so that a test run leaves dist/ alone. */
+const DIST = process.env['ZONEWRIGHT_DIST'] ?? 'dist';
+/** The browser the set-up found (.ci/setup.mjs), else Debian's, else Playwright's own. */
+const SYSTEM_CHROMIUM = process.env['ZONEWRIGHT_CHROMIUM'] ?? '/usr/bin/chromium';
 
 /** Browser tests run on the production build (npm test builds it first), in the system's Chromium where there is one. */
 export default defineConfig({
@@ -31,7 +34,7 @@ export default defineConfig({
     },
   },
   webServer: {
-    command: `npx vite preview --port ${PORT} --strictPort`,
+    command: `npx vite preview --port ${PORT} --strictPort --outDir ${DIST}`,
     port: PORT,
     reuseExistingServer: false,
   },

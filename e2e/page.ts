@@ -33,7 +33,7 @@ export async function openStudio(page: Page): Promise<void> {
 /** Starts an empty plan of one's own. */
 export async function openEmpty(page: Page): Promise<void> {
   await openApp(page);
-  await page.getByRole('button', { name: 'File' }).click();
+  await page.getByRole('button', { name: 'File', exact: true }).click();
   await page.getByRole('menuitem', { name: 'New plan' }).click();
   await expect(page.getByLabel('Title of the plan')).toHaveValue('Untitled plan');
 }

@@ -33,7 +33,7 @@ test('every stage shows its own tools and says what to do first', async ({ page 
 test('metres of the studio open into their working', async ({ page }) => {
   await openStudio(page);
   await goTo(page, 'Take-off');
-  const card = page.getByRole('region', { name: /2\.5 mm² twin and earth/ });
+  const card = page.getByRole('region', { name: '2.5 mm² twin and earth', exact: true });
   await card.getByRole('button', { expanded: false }).click();
   const rows = card.getByRole('table').getByRole('row');
   expect(await rows.count()).toBeGreaterThan(1);
@@ -81,7 +81,7 @@ test('a saved copy opens again as the same plan', async ({ page }) => {
   await page.keyboard.press('ControlOrMeta+s');
   const saved = await waiting;
   const bytes = await readFile(await saved.path());
-  await page.getByRole('button', { name: 'File' }).click();
+  await page.getByRole('button', { name: 'File', exact: true }).click();
   await page.getByRole('menuitem', { name: 'New plan' }).click();
   await expect(page.getByLabel('Title of the plan')).toHaveValue('Untitled plan');
   await page

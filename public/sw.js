@@ -36,10 +36,10 @@ self.addEventListener('fetch', (event) => {
         try {
           return await fetch(request);
         } catch {
-          return (await cache.match('./', { ignoreSearch: true })) ?? Response.error();
+          return (await cache.match('./', { ignoreVary: true })) ?? Response.error();
         }
       }
-      return (await cache.match(request, { ignoreSearch: true })) ?? fetch(request);
+      return (await cache.match(request, { ignoreSearch: true, ignoreVary: true })) ?? fetch(request);
     })(),
   );
 });

@@ -1,17 +1,20 @@
 import { createRoot } from 'react-dom/client';
-import type { DocumentStore } from './document/types.ts';
 import { createStore } from './document/store.ts';
 import { newDocument } from './engine/model/defaults.ts';
-import { createRunner } from './tools/runner.ts';
-import { LATER, TOOLS } from './tools/toolTable.ts';
-import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
+import { openVault } from './io/storage/vault.ts';
 import { createAssets } from './panels/assets.ts';
 import { createFiles } from './panels/files.ts';
+import { readMarks, readSession, sessionToKeep } from './panels/keptSession.ts';
+import { whenIdle } from './panels/later.ts';
 import { loadPrefs } from './panels/prefs.ts';
-import type { Program, SaveState } from './panels/program.ts';
+import type { Program, SampleInfo } from './panels/program.ts';
 import { createQuestion } from './panels/question.ts';
-import { followDerived } from './workers/deriveClient.ts';
+import { guarded, savingOf } from './panels/saving.ts';
 import { Shell } from './panels/Shell.tsx';
+import { createRunner } from './tools/runner.ts';
+import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
+import { LATER, TOOLS } from './tools/toolTable.ts';
+import { followDerived } from './workers/deriveClient.ts';
 import './panels/theme.css';
 import './panels/shell.css';
 import './panels/controls.css';
@@ -23,11 +26,7 @@ const sampleUrls: Record<string, string> = import.meta.glob('../sample-plans/*.j
 });
 const SAMPLES: readonly (readonly [string, string, string])[] = [
   ['pottery-studio', 'Pottery studio', 'One storey, sockets, lighting and a kiln, all in its zones'],
-  [
-    'pottery-studio-mistakes',
-    'Pottery studio with mistakes',
-    'The same with a mistake for each rule; its notes list them',
-  ],
+  ['pottery-studio-mistakes', 'Pottery studio with mistakes', 'A mistake for each rule; its notes list them'],
   [
     'pottery-studio-drawing-mistakes',
     'Pottery studio, drawing not to scale',
@@ -35,56 +34,92 @@ const SAMPLES: readonly (readonly [string, string, string])[] = [
   ],
   ['two-storeys', 'Two storeys', 'A second storey and a sloping ceiling'],
 ];
-
-loadPrefs();
-const doc = newDocument('Untitled plan');
-const store: DocumentStore = createStore(doc);
-const session = createSession(startSession(doc));
-store.subscribe((state) => session.set(pruneSession(session.getState(), state.doc)));
-const worker = new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' });
-const derived = followDerived(store, worker, (message) =>
-  session.set({
-    notice: {
-      text: `The checks have stopped: ${message}. Your plan is kept; load the page again.`,
-      tone: 'bad',
-      at: Date.now(),
-    },
-  }),
-);
-const viewer = createViewer();
-const leaving = createQuestion();
-const assets = createAssets({ put: () => Promise.resolve(''), get: () => Promise.resolve(null) }, (text) =>
-  session.set({ notice: { text, tone: 'bad', at: Date.now() } }),
-);
-const files = createFiles({
-  store,
-  session,
-  viewer,
-  assets,
-  leaving,
-  samples: SAMPLES.flatMap(([name, title, about]) => {
-    const file = sampleUrls[`../sample-plans/${name}.json`];
-    return file === undefined ? [] : [{ file, title, about }];
-  }),
-  say: (text, tone) => session.set({ notice: { text, tone, at: Date.now() } }),
+const samples: readonly SampleInfo[] = SAMPLES.flatMap(([name, title, about]) => {
+  const file = sampleUrls[`../sample-plans/${name}.json`];
+  return file === undefined ? [] : [{ file, title, about }];
 });
-const none: SaveState = { state: 'none', text: 'Not kept yet' };
-const program: Program = {
-  store,
-  session,
-  derived,
-  runner: createRunner({ store, session, derived, tools: TOOLS, later: LATER, now: () => Date.now() }),
-  assets,
-  viewer,
-  files,
-  leaving,
-  isSample: files.isSample,
-  today: () => new Date().toISOString().slice(0, 10),
-  saving: { get: () => none, subscribe: () => () => undefined, takeOver: () => undefined },
-};
-Object.assign(window, { zonewright: program });
+
+/** How long a session may change before it is kept, ms. */
+const KEEP_AFTER = 400;
+
+/** Opens what the last visit left, or the sample, and draws the page. */
+async function start(root: HTMLElement): Promise<void> {
+  loadPrefs();
+  const vault = await openVault();
+  const restored = vault.load();
+  const doc = restored.doc ?? newDocument('Untitled plan');
+  const kept = vault.session.get();
+
+  const store = guarded(createStore(doc, restored.rev), () =>
+    vault.status() === 'read-only' ? vault.reason() : null,
+  );
+  vault.follow(store);
+  const session = createSession(restored.doc ? readSession(kept, doc, startSession(doc)) : startSession(doc));
+  const say = (text: string, tone: 'plain' | 'good' | 'bad'): void =>
+    session.set({ notice: { text, tone, at: Date.now() } });
+  store.subscribe((state) => session.set(pruneSession(session.getState(), state.doc)));
+
+  const worker = new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' });
+  const derived = followDerived(store, worker, (message) =>
+    say(`The checks have stopped: ${message}. Your plan is kept; load the page again.`, 'bad'),
+  );
+  const viewer = createViewer();
+  const leaving = createQuestion();
+  const assets = createAssets(vault.assets, (text) => say(text, 'bad'));
+  const files = createFiles({
+    store,
+    session,
+    viewer,
+    assets,
+    leaving,
+    samples,
+    marks: readMarks(restored.doc ? kept : null),
+    say,
+  });
+  const program: Program = {
+    store,
+    session,
+    derived,
+    runner: createRunner({ store, session, derived, tools: TOOLS, later: LATER, now: () => Date.now() }),
+    assets,
+    viewer,
+    files,
+    leaving,
+    isSample: files.isSample,
+    today: () => localDate(new Date()),
+    saving: savingOf(vault, store),
+  };
+
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const keep = (): void => {
+    clearTimeout(timer);
+    timer = setTimeout(() => vault.session.put(sessionToKeep(session.getState(), files.marks())), KEEP_AFTER);
+  };
+  session.subscribe(keep);
+  store.subscribe(keep);
+
+  if (restored.note !== null) say(restored.note, 'bad');
+  const [first] = samples;
+  if (restored.doc === null && restored.newer === null && first) {
+    const problem = await files.openSample(first);
+    if (problem !== null) say(problem, 'bad');
+  }
+  createRoot(root).render(<Shell program={program} />);
+  // The tools that were not needed at once are fetched while nothing else is going on.
+  await whenIdle();
+  for (const load of Object.values(LATER)) load().catch(() => undefined);
+}
+
+/** The date where the person is, as YYYY-MM-DD. */
+function localDate(now: Date): string {
+  const two = (n: number): string => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+if (import.meta.env.PROD && 'serviceWorker' in navigator) {
+  // Without it the program works all the same, only not without a connection.
+  navigator.serviceWorker.register('./sw.js').catch(() => undefined);
+}
 const root = document.getElementById('root');
 if (!root) throw new Error('the page has no root');
-createRoot(root).render(<Shell program={program} />);
-const first = files.samples[0];
-if (first) void files.openSample(first);
+void start(root);

@@ -32,7 +32,7 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
   }
   const gap = plan.value > 0 ? ((plan.value - plan.lowerBound) / plan.value) * 100 : 0;
   return (
-    <section className="drums" aria-label={props.name}>
+    <section className="drums" aria-label={`Drums of ${props.name}`}>
       <h4>{props.name}</h4>
       {plan.drums.length > 0 && (
         <p>

@@ -1,10 +1,17 @@
-import { useRef, type KeyboardEvent, type PointerEvent, type ReactNode } from 'react';
+import { Suspense, lazy, useRef, type KeyboardEvent, type PointerEvent, type ReactNode } from 'react';
 import { rows } from '../engine/model/tables.ts';
-import { ElevationBand } from '../view/elevation/ElevationBand.tsx';
 import { PlanView } from '../view/plan/PlanView.tsx';
 import { useDerived, useDoc, useProgram, useSession } from './program.ts';
 import { setPrefs, usePrefs } from './prefs.ts';
+import { whenIdle } from './later.ts';
 import { roomName } from './names.ts';
+
+// The plan can be worked on before the elevations are there.
+const ElevationBand = lazy(() =>
+  whenIdle()
+    .then(() => import('../view/elevation/ElevationBand.tsx'))
+    .then((m) => ({ default: m.ElevationBand })),
+);
 
 const LEAST = 0.12;
 const MOST = 0.8;
@@ -69,7 +76,9 @@ export function Sheet(): ReactNode {
           tabIndex={-1}
           style={{ flexGrow: share, flexBasis: 0 }}
         >
-          <ElevationBand app={program} />
+          <Suspense fallback={null}>
+            <ElevationBand app={program} />
+          </Suspense>
         </section>
       )}
     </main>

@@ -1,4 +1,5 @@
 import { useRef, useState, useSyncExternalStore, type ReactNode } from 'react';
+import { download } from './download.ts';
 import { Menu, MenuItem } from './Menu.tsx';
 import { say, useProgram, useStore } from './program.ts';
 import { setPrefs, usePrefs } from './prefs.ts';
@@ -117,10 +118,9 @@ function FileMenu(props: { readonly onJob: () => void }): ReactNode {
         ref={input}
         id="open-file"
         type="file"
-        className="unseen"
-        tabIndex={-1}
+        hidden
         aria-label="Open a plan file"
-        accept=".json,.zip,.zonewright,application/json,application/zip"
+        accept=".json,application/json"
         onChange={(event) => {
           const file = event.target.files?.[0];
           event.target.value = '';
@@ -148,10 +148,20 @@ function SavedState(): ReactNode {
           }[state.state]
         }
       </span>
-      {state.state === 'read-only' && (
-        <button type="button" onClick={() => saving.takeOver()}>
-          Edit here
+      {saving.newer !== null ? (
+        <button
+          type="button"
+          title={state.text}
+          onClick={() => download('newer.plan.json', 'application/json', saving.newer ?? '')}
+        >
+          Save the kept file
         </button>
+      ) : (
+        state.state === 'read-only' && (
+          <button type="button" onClick={() => saving.takeOver()}>
+            Edit here
+          </button>
+        )
       )}
     </div>
   );

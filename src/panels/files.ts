@@ -7,6 +7,7 @@ import type { Session, Viewer } from '../tools/app.ts';
 import { startSession } from '../tools/session.ts';
 import { sha256, type Assets } from './assets.ts';
 import { download, fileName } from './download.ts';
+import type { Marks } from './keptSession.ts';
 import type { Files, SampleInfo } from './program.ts';
 import type { Question } from './question.ts';
 
@@ -17,14 +18,16 @@ export interface FileParts {
   readonly assets: Assets;
   readonly leaving: Question;
   readonly samples: readonly SampleInfo[];
+  /** What the last visit knew of the plan it left. */
+  readonly marks: Marks;
   readonly say: (text: string, tone: 'plain' | 'good') => void;
 }
 
 type Picker = (options: unknown) => Promise<FileSystemFileHandle>;
 
 // Reading and writing of files is fetched when the first is read or written, so that the page opens sooner.
-const codec = (): Promise<typeof import('../document/codec/file.ts')> => import('../document/codec/file.ts');
-const pictures = (): Promise<typeof import('../io/pictures/load.ts')> => import('../io/pictures/load.ts');
+const codec = () => import('../document/codec/file.ts');
+const pictures = () => import('../io/pictures/load.ts');
 
 /** The decoder's own limit, known before it is fetched; a test holds them equal. */
 export const LARGEST_OPENED = 50 * 1024 * 1024;
@@ -35,11 +38,13 @@ const notOpened = async (name: string, problem: FileProblem): Promise<string> =>
   `${name} was not opened. ${(await codec()).problemText(problem)}. The open plan is untouched.`;
 
 /** Opening and saving of whole files. Nothing replaces the open plan before what comes has proved sound. */
-export function createFiles(parts: FileParts): Files & { readonly isSample: () => boolean } {
+export function createFiles(
+  parts: FileParts,
+): Files & { readonly isSample: () => boolean; readonly marks: () => Marks } {
   const { store, session, viewer, assets } = parts;
   /** Revision that is in a file of the person's, or came straight from one; null when there is none. */
-  let kept: number | null = null;
-  let sample: number | null = null;
+  let kept = parts.marks.inFile;
+  let sample = parts.marks.sample;
 
   const bare = (doc: PlanDocument): boolean =>
     doc.walls.order.length + doc.points.order.length + doc.underlays.order.length === 0;
@@ -126,6 +131,7 @@ export function createFiles(parts: FileParts): Files & { readonly isSample: () =
   return {
     samples: parts.samples,
     isSample: () => store.getState().rev === sample,
+    marks: () => ({ inFile: kept, sample }),
     async newPlan() {
       if (!(await mayLeave())) return null;
       show(newDocument('Untitled plan'));

@@ -33,6 +33,8 @@ export interface Saving {
   subscribe(listener: () => void): () => void;
   /** Writes here from now on, where another tab holds the plan. */
   takeOver(): void;
+  /** A kept plan of a newer version, which is left alone: its text, to be saved as a file. */
+  readonly newer: string | null;
 }
 
 /** The app with what only the panels need. */

@@ -29,7 +29,7 @@ function answer(asked: Question): Answers[keyof Answers] {
   if (asked.kind === 'circuits') {
     const { circuits } = asked;
     const chosen =
-      circuits === null ? unroutedCircuits(ctx) : rows(doc.circuits).filter((c) => circuits.includes(c.id));
+      circuits === null ? unroutedCircuits(doc) : rows(doc.circuits).filter((c) => circuits.includes(c.id));
     const work = planCircuits(ctx, chosen);
     for (;;) {
       const step = work.next();
@@ -41,7 +41,7 @@ function answer(asked: Question): Answers[keyof Answers] {
   const circuit = find(doc, 'circuits', asked.circuit) ?? null;
   if (asked.kind === 'compare') {
     if (circuit === null) throw new Error('the circuit is no longer in the plan');
-    return compareWays(ctx, circuit);
+    return compareWays(ctx, circuit, asked.replaces);
   }
   const way = circuit?.way ?? null;
   const planner = plannerFor(ctx, circuit, way === null ? ALL_WAYS : onlyWay(way));

@@ -4,13 +4,14 @@ import type { Mm } from '../engine/model/units.ts';
 import type { CircuitPlan } from '../engine/routing/circuitPlan.ts';
 import type { WayCompared } from '../engine/routing/compare.ts';
 import type { Followed } from '../engine/routing/follow.ts';
+import type { Replaces } from '../engine/routing/trial.ts';
 import type { Route } from '../engine/routing/types.ts';
 import type { DrumChange } from '../engine/takeoff/sensitivity.ts';
 
 /** What the page asks the worker that looks for ways. One question at a time; to cancel, the worker is ended. */
 export type Question =
   | { readonly kind: 'run'; readonly from: Id; readonly to: Id; readonly circuit: Id | null }
-  | { readonly kind: 'compare'; readonly circuit: Id }
+  | { readonly kind: 'compare'; readonly circuit: Id; readonly replaces: Replaces }
   /** Null: every circuit that has points and no run. */
   | { readonly kind: 'circuits'; readonly circuits: readonly Id[] | null }
   /** `was`: metres of each run before the change, mm, as far as they are known. */

@@ -33,8 +33,7 @@ export function DrawingPanel(): ReactNode {
       <input
         ref={input}
         type="file"
-        className="unseen"
-        tabIndex={-1}
+        hidden
         aria-label="Open a picture of the plan"
         accept="image/png,image/jpeg,image/webp"
         onChange={(event) => {
