@@ -38,13 +38,19 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
         <div className="zw-band-tools">
           {drawing && <RunKeys press={(key) => band.current?.key(key)} />}
           <button
+            className="zw-band-zoom"
             type="button"
             aria-label="Zoom the elevations out"
             onClick={() => band.current?.zoom(1 / 1.4)}
           >
             −
           </button>
-          <button type="button" aria-label="Zoom the elevations in" onClick={() => band.current?.zoom(1.4)}>
+          <button
+            className="zw-band-zoom"
+            type="button"
+            aria-label="Zoom the elevations in"
+            onClick={() => band.current?.zoom(1.4)}
+          >
             +
           </button>
           <button

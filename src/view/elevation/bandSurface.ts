@@ -1,25 +1,24 @@
 import { bandMirrorItems } from './bandMirror.ts';
-import { faceCaption, metres, roomTitle, wallTitle } from './captions.ts';
+import { footOf, headOf, paintAngles, paintCaption, paintCursor, underline } from './bandPaint.ts';
+import { wallTitle } from './captions.ts';
 import { drawFace, figuresOn, type FaceDrawing } from './drawings.ts';
-import { facesToShow, findFace } from './faces.ts';
+import { facesToShow } from './faces.ts';
+import { faceById } from '../../tools/onFaces.ts';
 import { bandSpot, faceStart, layoutBand, type BandFace, type BandLayout } from './layout.ts';
 import type { FaceMark } from './marks.ts';
 import { paintFace } from './paintFace.ts';
 import { paintWords } from './paintWords.ts';
 import { paintMarks } from '../shared/marks.ts';
 import { createMirror } from '../shared/mirror.ts';
-import { drawText } from '../shared/paint.ts';
-import { createStage, type CanvasStage, type Frame } from '../shared/stage.ts';
+import { createStage, type Frame } from '../shared/stage.ts';
 import { connectSurface } from '../shared/surface.ts';
 import { faceToScreen, pan, screenToFace, zoomAbout, type Camera } from '../../tools/camera.ts';
 import type { App } from '../../tools/app.ts';
 import type { Ref, Spot } from '../../tools/types.ts';
+import { faceAt } from '../../engine/fabric/lookup.ts';
 import type { Fabric } from '../../engine/fabric/types.ts';
 import type { FacePoint, PlanPoint, Px, ScreenPoint } from '../../engine/model/units.ts';
 
-/** Pixels kept free above the walls for their names, and below for figures. */
-const HEAD: Px = 62;
-const FOOT: Px = 30;
 const SIDE: Px = 10;
 
 /** The band as it works on the page, without React. */
@@ -61,7 +60,7 @@ export function createBandSurface(
   };
   const describe = (at: ScreenPoint): string => {
     const spot = toSpot(at);
-    const found = spot?.surface === 'face' ? findFace(app.derived.get().derived, spot.face) : null;
+    const found = spot?.surface === 'face' ? faceById(app.derived.get().derived, spot.face) : null;
     if (!spot || spot.surface !== 'face' || !found) return '';
     return `${wallTitle(found.fabric, found.face)}: ${Math.round(spot.at.u)} from the left, ${Math.round(spot.at.z)} up`;
   };
@@ -80,9 +79,9 @@ export function createBandSurface(
 
   const fitCamera = (layout: BandLayout): Camera => {
     const { height } = stage.size();
-    const scale = Math.max(0.01, (height - HEAD - FOOT) / Math.max(1, layout.height));
+    const scale = Math.max(0.01, (height - headOf(height) - footOf(height)) / Math.max(1, layout.height));
     const width = layout.width * scale;
-    return { scale, left: Math.max(SIDE, (stage.size().width - width) / 2), top: height - FOOT };
+    return { scale, left: Math.max(SIDE, (stage.size().width - width) / 2), top: height - footOf(height) };
   };
   const refit = (): void => {
     if (scene === null || stage.size().height < 10) return;
@@ -136,7 +135,8 @@ export function createBandSurface(
       for (const marks of [drawing.front, drawing.middle, drawing.ground]) words.push({ marks, start });
     });
     paintWords(frame, words);
-    eachFace(frame, (face) => paintCaption(app, frame, scene as Scene, face));
+    const { doc } = app.store.getState();
+    eachFace(frame, (face) => scene && paintCaption(doc, frame, scene.fabric, scene.layout, face));
   });
   stage.setPainter('overlay', (frame) => {
     const { selection, hover, lit, face: picked } = app.session.getState();
@@ -168,16 +168,21 @@ export function createBandSurface(
     else stage.redraw('overlay');
     if (next.selection !== before.selection) follow(next.selection);
   });
-  /** Scrolls to what was selected elsewhere, when it is on one of these walls and out of sight. */
+  /** Scrolls to what was selected elsewhere; a point on a wall of another room brings that room. */
   const follow = (selection: readonly Ref[]): void => {
     const ref = selection[0];
-    if (!scene || !ref || selection.length !== 1) return;
-    const drawings = scene.drawings;
-    const at = scene.layout.faces.flatMap((f, i) => {
-      const on = drawings[i]?.points.find((p) => !p.ghost && ref.table === 'points' && p.point.id === ref.id);
-      return on ? [f.start + on.at.u] : [];
-    })[0];
-    if (at !== undefined) bringIn(at, at);
+    if (!ref || selection.length !== 1) return;
+    const spans = scene ? spansOf(scene, ref) : [];
+    const camera = stage.camera();
+    const seen = ([a, b]: readonly [number, number]): boolean =>
+      b * camera.scale + camera.left > 24 && a * camera.scale + camera.left < stage.size().width - 24;
+    if (spans[0] && !spans.some(seen)) bringIn(...spans[0]);
+    const place = ref.table === 'points' ? app.store.getState().doc.points.byId[ref.id]?.place : undefined;
+    if (spans.length > 0 || place?.on !== 'face') return;
+    for (const fabric of app.derived.get().derived.fabrics.values()) {
+      const on = faceAt(fabric, place.wall, place.side, place.along);
+      if (on) app.session.set({ room: on.face.room, face: on.face.id });
+    }
   };
   const bringIn = (from: number, to: number): void => {
     const camera = stage.camera();
@@ -195,7 +200,7 @@ export function createBandSurface(
   const unview = app.viewer.subscribe((target) => {
     if (target.kind === 'zoom' && target.surface === 'face') zoom(target.by);
     if (target.kind !== 'face') return;
-    const found = findFace(app.derived.get().derived, target.face);
+    const found = faceById(app.derived.get().derived, target.face);
     if (!found) return;
     app.session.set({ face: target.face, room: found.face.room });
     const start = scene && faceStart(scene.layout, target.face);
@@ -262,80 +267,16 @@ function zonesAt(app: App, spot: Extract<Spot, { surface: 'face' }>, words: stri
   return reasons.length === 0 ? `${words}: in no zone` : `${words}: ${reasons.join(' ')}`;
 }
 
-/** Angles between faces: "internal", "external", a free end; a thin upright mark with its kind under the floor line. */
-function paintAngles(frame: Frame, layout: BandLayout): void {
-  const { ctx, theme, camera } = frame;
-  for (const angle of layout.angles) {
-    const x = angle.at * camera.scale + camera.left;
-    const foot = camera.top;
-    const top = camera.top - layout.height * camera.scale;
-    ctx.strokeStyle = theme.muted;
-    ctx.lineWidth = 1;
-    ctx.setLineDash(angle.kind === 'external' ? [8, 3, 2, 3] : angle.kind === 'internal' ? [4, 4] : [1, 4]);
-    ctx.beginPath();
-    ctx.moveTo(x, top);
-    ctx.lineTo(x, foot);
-    ctx.stroke();
-    ctx.setLineDash([]);
-    ctx.beginPath();
-    // Seen from above: an internal angle opens towards the person, an external one away from them.
-    const h = angle.kind === 'internal' ? -4 : angle.kind === 'external' ? 4 : 0;
-    ctx.moveTo(x - 5, foot + 8 - h);
-    ctx.lineTo(x, foot + 8 + h);
-    ctx.lineTo(x + 5, foot + 8 - h);
-    ctx.stroke();
-  }
+/** Where a record lies along the band, from and to in mm, once for each wall it is on. */
+function spansOf(scene: Scene, ref: Ref): (readonly [number, number])[] {
+  return scene.layout.faces.flatMap(({ face, start }, i): (readonly [number, number])[] => {
+    const drawing = scene.drawings[i];
+    const on = drawing?.points.find((p) => !p.ghost && ref.table === 'points' && p.point.id === ref.id);
+    if (on) return [[start + on.at.u, start + on.at.u]];
+    const run = drawing?.runs.find((r) => ref.table === 'runs' && r.run === ref.id);
+    const us = (run?.legs ?? []).flatMap(({ leg }) =>
+      leg.face === face.id && leg.fa && leg.fb ? [leg.fa.u, leg.fb.u] : [],
+    );
+    return us.length > 0 ? [[start + Math.min(...us), start + Math.max(...us)]] : [];
+  });
 }
-
-/** The wall's name above it; shorter where there is little room, and kept in sight while the wall is. */
-function paintCaption(app: App, frame: Frame, scene: Scene, band: BandFace): void {
-  const { ctx, camera, theme, size } = frame;
-  const left = band.start * camera.scale + camera.left;
-  const right = left + band.face.length * camera.scale;
-  const x = Math.max(left, Math.min(6, right - 60));
-  const room = right - x + 8;
-  const { doc } = app.store.getState();
-  const title = wallTitle(scene.fabric, band.face);
-  const full = faceCaption(doc, scene.fabric, band.face).slice(title.length + 2);
-  const y = Math.max(12, camera.top - scene.layout.height * camera.scale - HEAD + 16);
-  if (left > size.width || right < 0) return;
-  const fits = (words: string, font: string): boolean => {
-    ctx.font = `${font} ${theme.font}`;
-    return ctx.measureText(words).width <= room;
-  };
-  const name = roomTitle(scene.fabric, band.face);
-  const back = (words: string, font: string, dy: number): void => {
-    ctx.font = `${font} ${theme.font}`;
-    ctx.globalAlpha = 0.88;
-    ctx.fillStyle = theme.paper;
-    ctx.fillRect(x - 3, y + dy - 8, ctx.measureText(words).width + 6, 16);
-    ctx.globalAlpha = 1;
-  };
-  const head = [`${title}, ${name}`, title, title.replace(' wall', '')].find((w) => fits(w, '600 13px'));
-  const under = [full, metres(band.face.length)].find((w) => fits(w, '11px'));
-  if (head) back(head, '600 13px', 0);
-  if (under) back(under, '11px', 15);
-  if (head) drawText(frame, head, { px: x, py: y }, { size: 13, bold: true, align: 'left' });
-  if (under) drawText(frame, under, { px: x, py: y + 15 }, { size: 11, align: 'left', colour: theme.muted });
-}
-
-function underline(frame: Frame, band: BandFace): void {
-  const { ctx, camera, theme } = frame;
-  const left = band.start * camera.scale + camera.left;
-  ctx.fillStyle = theme.select;
-  ctx.fillRect(left, camera.top + 1, band.face.length * camera.scale, 3);
-}
-
-function paintCursor(frame: Frame, at: ScreenPoint): void {
-  const { ctx, theme } = frame;
-  ctx.strokeStyle = theme.accent;
-  ctx.lineWidth = 1.5;
-  ctx.beginPath();
-  ctx.moveTo(at.px - 10, at.py);
-  ctx.lineTo(at.px + 10, at.py);
-  ctx.moveTo(at.px, at.py - 10);
-  ctx.lineTo(at.px, at.py + 10);
-  ctx.stroke();
-}
-
-export type { CanvasStage };

@@ -1,3 +1,4 @@
+import { faceById } from '../../tools/onFaces.ts';
 import type { Derived } from '../../engine/derive/types.ts';
 import type { Fabric, Face, FaceId, Room, RoomId } from '../../engine/fabric/types.ts';
 
@@ -7,16 +8,6 @@ export function findRoom(derived: Derived, id: RoomId | null): { fabric: Fabric;
   for (const fabric of derived.fabrics.values()) {
     const room = fabric.rooms.get(id);
     if (room) return { fabric, room };
-  }
-  return null;
-}
-
-/** A face with its fabric. */
-export function findFace(derived: Derived, id: FaceId | null): { fabric: Fabric; face: Face } | null {
-  if (id === null) return null;
-  for (const fabric of derived.fabrics.values()) {
-    const face = fabric.faces.get(id);
-    if (face) return { fabric, face };
   }
   return null;
 }
@@ -42,7 +33,7 @@ export function facesToShow(
     const faces = ids.map((id) => picked.fabric.faces.get(id)).filter((f): f is Face => f !== undefined);
     return { ...picked, faces };
   }
-  const found = findFace(derived, face);
+  const found = face === null ? null : faceById(derived, face);
   if (!found) return null;
   const own = found.face.room === null ? null : (found.fabric.rooms.get(found.face.room) ?? null);
   return { fabric: found.fabric, room: own, faces: facesOfRoom(found.fabric, found.face) };

@@ -3,10 +3,6 @@ import type { FacePoint, Mm } from '../../engine/model/units.ts';
 
 /** Free width between two faces in the band: room for the mark of the angle. */
 export const FACE_GAP: Mm = 220;
-/** Free height above the highest wall top and below the floor line: risers, tails and dimension figures. */
-export const ABOVE: Mm = 320;
-export const BELOW: Mm = 260;
-
 /** One face in the band: `start` is where its left-hand end lies, mm from the band's own left. */
 export interface BandFace {
   readonly face: Face;

@@ -11,6 +11,8 @@ import type { Mm, ScreenPoint } from '../../engine/model/units.ts';
 const LETTERS_PX = 10;
 const SYMBOL_PX = 20;
 const SMALL_UNIT = 0.62;
+/** Below this many pixels per mm labels leave the height out: there is no room for it. */
+const HEIGHTS_FROM = 0.06;
 
 type Of<K extends FaceMark['kind']> = Extract<FaceMark, { kind: K }>;
 interface Written extends WordWish {
@@ -72,7 +74,8 @@ function pointLabel(frame: Frame, at: ScreenPoint, mark: Of<'symbol'>): Written 
   const style = textStyle(theme, look);
   ctx.font = `${style.bold ? '600 ' : ''}${style.size}px ${theme.font}`;
   const symbol = platePx(frame) < PLATE_HOLDS_PX ? SYMBOL_PX : 0;
-  const width = ctx.measureText(mark.label).width + symbol;
+  const words = camera.scale < HEIGHTS_FROM ? (mark.label.split(' · ')[0] ?? mark.label) : mark.label;
+  const width = ctx.measureText(words).width + symbol;
   const height = style.size + 4;
   const half = mark.half * camera.scale + 3;
   const x = at.px - width / 2;
@@ -87,7 +90,7 @@ function pointLabel(frame: Frame, at: ScreenPoint, mark: Of<'symbol'>): Written 
     ],
     draw: (box) => {
       const middle = box.y + height / 2;
-      drawText(frame, mark.label, { px: box.x + symbol, py: middle }, { ...style, align: 'left' });
+      drawText(frame, words, { px: box.x + symbol, py: middle }, { ...style, align: 'left' });
       if (symbol > 0) drawMark(frame, { px: box.x + 8, py: middle + 5 }, mark, SMALL_UNIT);
     },
   };

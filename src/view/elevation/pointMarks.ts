@@ -1,7 +1,8 @@
 import { figure } from './captions.ts';
 import { rectangle, type FaceMark } from './marks.ts';
-import { faceAt } from '../../engine/fabric/lookup.ts';
+import { pointsOn } from '../../tools/onFaces.ts';
 import type { Fabric, Face } from '../../engine/fabric/types.ts';
+import { rows } from '../../engine/model/tables.ts';
 import type { PlanDocument, Point } from '../../engine/model/document.ts';
 import { plateOf } from '../../engine/model/pointKinds.ts';
 import type { FacePoint, Mm } from '../../engine/model/units.ts';
@@ -15,20 +16,15 @@ export interface PointOnFace {
 
 /** The points of this face, then those of the faces behind it, mirrored to this side. */
 export function pointsOnFace(doc: PlanDocument, fabric: Fabric, face: Face): PointOnFace[] {
-  const own: PointOnFace[] = [];
-  const ghosts: PointOnFace[] = [];
-  for (const id of doc.points.order) {
-    const point = doc.points.byId[id];
-    if (!point || point.place.on !== 'face') continue;
-    const { wall, side, along, z } = point.place;
-    const on = faceAt(fabric, wall, side, along);
-    if (on?.face.id === face.id) own.push({ point, at: { u: on.u, z }, ghost: false });
-    for (const o of on ? face.opposite : []) {
-      if (on === null || o.face !== on.face.id) continue;
-      const u = o.u0 + (o.otherAtU0 - on.u);
-      if (u >= o.u0 && u <= o.u1) ghosts.push({ point, at: { u, z }, ghost: true });
-    }
-  }
+  const points = rows(doc.points);
+  const own = pointsOn(fabric, points, face).map((on) => ({ ...on, ghost: false }));
+  const ghosts = face.opposite.flatMap((o) => {
+    const other = fabric.faces.get(o.face);
+    return (other ? pointsOn(fabric, points, other) : []).flatMap(({ point, at }) => {
+      const u = o.u0 + (o.otherAtU0 - at.u);
+      return u >= o.u0 && u <= o.u1 ? [{ point, at: { u, z: at.z }, ghost: true }] : [];
+    });
+  });
   return [...own, ...ghosts];
 }
 
