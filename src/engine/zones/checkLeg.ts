@@ -30,10 +30,16 @@ interface Cut {
 }
 
 function cutsOf(fa: FacePoint, fb: FacePoint, areas: readonly Area[]): Cut[] {
-  return areas.flatMap((area) => {
+  const cuts: Cut[] = [];
+  for (const area of areas) {
     const inside = clipSegment(fa, fb, area, ROUNDING);
-    return inside === null ? [] : [{ ...inside, area }];
-  });
+    if (inside === null) continue;
+    const cut = { t0: inside.t0, t1: inside.t1, area };
+    // One permitted area that holds the whole leg says it all.
+    if (area.status === 'permitted' && cut.t0 === 0 && cut.t1 === 1) return [cut];
+    cuts.push(cut);
+  }
+  return cuts;
 }
 
 const RANK = { permitted: 0, disputed: 1 } as const;
@@ -75,13 +81,14 @@ function verdictsAlong(
   cuts: readonly (readonly Cut[])[],
   length: Mm,
 ): (Verdict & { t0: number; t1: number })[] {
-  const all = cuts.flat().flatMap((c) => [c.t0, c.t1]);
-  const ts = [...new Set([0, ...all, 1])].sort((x, y) => x - y);
-  const found: (Verdict & { t0: number; t1: number; whys: string[] })[] = [];
   const [near = [], far = []] = cuts;
+  const ts = [0, 1];
+  for (const list of cuts) for (const c of list) ts.push(c.t0, c.t1);
+  ts.sort((x, y) => x - y);
+  const found: (Verdict & { t0: number; t1: number; whys: string[] })[] = [];
   for (let i = 1; i < ts.length; i++) {
     const [lo, hi] = [ts[i - 1] as number, ts[i] as number];
-    if ((hi - lo) * length <= ROUNDING && length > ROUNDING) continue;
+    if (hi <= lo || ((hi - lo) * length <= ROUNDING && length > ROUNDING)) continue;
     const middle = (lo + hi) / 2;
     const v = verdict(standingAt(near, middle), standingAt(far, middle));
     const before = found.at(-1);
