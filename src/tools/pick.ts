@@ -9,8 +9,12 @@ import type { PlanLeg } from './planLegs.ts';
 import type { PlanShapes } from './planShapes.ts';
 import type { Ref } from './types.ts';
 
-/** Height of a point's symbol on the screen, from the wall into the room. */
-export const SYMBOL_PX: Px = 20;
+/** Pixels per symbol unit: about constant on the screen, smaller when a whole house is in view. */
+export function symbolUnit(scale: number): Px {
+  return Math.min(1.2, Math.max(0.5, scale * 14));
+}
+/** Height of a symbol in its own units, from the wall into the room. */
+const SYMBOL_UNITS = 17;
 
 type PickShape =
   | { readonly kind: 'spot'; readonly at: PlanPoint }
@@ -123,7 +127,7 @@ function byMeaning(a: { rank: number; away: Px }, b: { rank: number; away: Px })
 function distanceTo(shape: PickShape, at: PlanPoint, scale: number): Mm {
   if (shape.kind === 'spot') return Math.hypot(at.x - shape.at.x, at.y - shape.at.y);
   if (shape.kind === 'symbol') {
-    const reach = SYMBOL_PX / scale;
+    const reach = (SYMBOL_UNITS * symbolUnit(scale)) / scale;
     const { into } = shape;
     if (into === null) return Math.max(0, Math.hypot(at.x - shape.at.x, at.y - shape.at.y) - reach / 3);
     const far = { x: shape.at.x + into.x * reach, y: shape.at.y + into.y * reach };

@@ -65,7 +65,7 @@ export function snapPlan(shapes: PlanShapes, p: PlanPoint, options: SnapOptions)
   if (pair) return { at: pair.at, label: labelOf(pair.lines), marks: marksOf(pair.at, pair.lines) };
   const line = [...lines].sort((a, b) => a.rank - b.rank || away(a, p) - away(b, p))[0];
   if (line) {
-    const at = onLine(line, p, line.fromLast ? step : null);
+    const at = line.rank === 4 ? inLine(line, p, step) : onLine(line, p, line.fromLast ? step : null);
     return { at, label: line.label, marks: marksOf(at, [line]) };
   }
   return { at: roundPlace(p, options.from ?? null, step), label: null, marks: [] };
@@ -179,6 +179,12 @@ function onLine(line: Line, p: PlanPoint, step: Mm | null): PlanPoint {
   if (step !== null) s = Math.round(s / step) * step;
   s = Math.max(line.low, Math.min(line.high, s));
   return { x: line.a.x + line.dir.x * s, y: line.a.y + line.dir.y * s };
+}
+
+/** On a line across or down the plan the free coordinate is round, not the distance from the corner far away. */
+function inLine(line: Line, p: PlanPoint, step: Mm): PlanPoint {
+  const round = (v: Mm) => Math.round(v / step) * step;
+  return line.dir.x === 0 ? { x: line.a.x, y: round(p.y) } : { x: round(p.x), y: line.a.y };
 }
 
 function bestMeeting(

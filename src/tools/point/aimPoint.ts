@@ -59,7 +59,7 @@ function aimAlongFace(ctx: ToolContext, fabric: Fabric, face: Face, u: Mm, optio
   const reach = options.snapping ? options.tolerance / ctx.scale : 0;
   const guides = reach > 0 ? pointGuides(ctx.doc, fabric, face, kind, without) : [];
   const guide = nearestGuide(guides, 'u', u, reach);
-  const step = roundStep(ctx.scale);
+  const step = options.snapping ? roundStep(ctx.scale) : 1;
   const along = guide?.value ?? Math.max(0, Math.min(face.length, Math.round(u / step) * step));
   const neighbours = pointsOn(fabric, rows(ctx.doc.points), face, without);
   const height = heightFor(kind, options.height, neighbours, along);
@@ -102,7 +102,7 @@ export function heightFor(
 /** On a ceiling, a floor or free in the room: the middle of the room, and in line with others there. */
 function aimOpen(ctx: ToolContext, p: PlanPoint, on: 'ceiling' | 'floor' | 'free', options: AimOptions): Aim {
   const shapes = shapesOf(ctx);
-  const step = roundStep(ctx.scale);
+  const step = options.snapping ? roundStep(ctx.scale) : 1;
   const reach = options.tolerance / ctx.scale;
   const room = shapes.fabric ? roomAt(shapes.fabric, p) : null;
   const x: Offer[] = [];

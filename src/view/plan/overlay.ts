@@ -7,7 +7,8 @@ import type { PreviewMark, Ref, SessionState } from '../../tools/types.ts';
 import { paintMarks } from '../shared/marks.ts';
 import { inMm } from '../shared/paint.ts';
 import type { Frame } from '../shared/stage.ts';
-import { symbolMiddle, symbolUnit } from './points.ts';
+import { symbolUnit } from '../../tools/pick.ts';
+import { symbolMiddle } from './points.ts';
 import { strokeLegs } from './runs.ts';
 
 /** What is lit, hovered and selected, in that order, so that the selection is always on top. */

@@ -1,6 +1,7 @@
 import type { PlanDocument } from '../../engine/model/document.ts';
-import type { Px, ScreenPoint } from '../../engine/model/units.ts';
+import type { ScreenPoint } from '../../engine/model/units.ts';
 import { planToScreen } from '../../tools/camera.ts';
+import { symbolUnit } from '../../tools/pick.ts';
 import type { PlanShapes, PointShape } from '../../tools/planShapes.ts';
 import type { SessionState } from '../../tools/types.ts';
 import { circuitColour } from '../shared/circuitColour.ts';
@@ -8,11 +9,6 @@ import type { LabelSpace } from '../shared/labels.ts';
 import { drawText } from '../shared/paint.ts';
 import type { Frame } from '../shared/stage.ts';
 import { drawSymbol, symbolFor, symbolTurn } from '../shared/symbols.ts';
-
-/** Pixels per symbol unit: about constant on the screen, smaller when a whole house is in view. */
-export function symbolUnit(scale: number): Px {
-  return Math.min(1.2, Math.max(0.5, scale * 14));
-}
 
 /** Middle of a point's symbol on the canvas. */
 export function symbolMiddle(frame: Pick<Frame, 'camera'>, shape: PointShape): ScreenPoint {
