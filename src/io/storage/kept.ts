@@ -1,0 +1,145 @@
+import { openDatabase, raiseEpoch, read } from './database.ts';
+import type { VaultPorts } from './ports.ts';
+import type { Canary, Restored, Snapshot } from './restore.ts';
+import { asSnapshot, restore } from './restore.ts';
+
+export const CANARY = 'zonewright-canary';
+export const SECOND_COPY = 'second-copy.json';
+export const SLOTS = ['a', 'b'] as const;
+export type Slot = (typeof SLOTS)[number];
+
+/** What was found on the device. `db` is null when storage is blocked, full or newer; `why` then says so. */
+export interface Kept {
+  readonly db: IDBDatabase | null;
+  readonly why: string | null;
+  /** This tab's number as the writer, once raised. */
+  readonly epoch: number | null;
+  readonly restored: Restored;
+  readonly slots: Readonly<Record<Slot, Pick<Snapshot, 'line' | 'rev'> | null>>;
+  readonly canary: Canary | null;
+  /** SHA-256 of every picture any kept state may need. */
+  readonly pictures: ReadonlySet<string>;
+  readonly session: unknown;
+}
+
+/**
+ * Opens the device's storage and finds the newest state that is whole. As the writer it first shuts out whoever wrote
+ * before, so that nothing is written after it has read. Never rejects.
+ */
+export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Kept> {
+  const canary = readCanary(ports);
+  const second = await readSecond(ports);
+  let db: IDBDatabase | null = null;
+  let why: string | null = null;
+  let epoch: number | null = null;
+  try {
+    if (ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
+    db = (await openDatabase(ports.indexedDB)).db;
+    if (asWriter) epoch = await raiseEpoch(db);
+  } catch (error) {
+    why = reasonOf(error);
+  }
+  // The most important first, one at a time: a bad block may close the database at any read.
+  const a = await got(db, 'snapshots', 'a');
+  const b = await got(db, 'snapshots', 'b');
+  const journal = await all(db);
+  const session = await got(db, 'session', 'session');
+  const restored = await restore({ snapshots: [a, b], second, journal, canary });
+  const place = (value: unknown) => asSnapshot(value);
+  return {
+    db,
+    why,
+    epoch,
+    restored,
+    slots: { a: place(a), b: place(b) },
+    canary,
+    pictures: picturesIn([a, b, second, ...journal]),
+    session,
+  };
+}
+
+/** A sentence for the person from whatever the browser threw. */
+export function reasonOf(error: unknown): string {
+  const name = error instanceof Error || error instanceof DOMException ? error.name : '';
+  if (name === 'QuotaExceededError') return 'There is no space left for this page on the device.';
+  if (name === 'VersionError') return 'What is kept on this device was made by a newer Zonewright.';
+  const text = error instanceof Error || error instanceof DOMException ? error.message : String(error);
+  return `The device did not keep it: ${text || name}.`;
+}
+
+async function got(db: IDBDatabase | null, store: 'snapshots' | 'session', key: string): Promise<unknown> {
+  if (db === null) return null;
+  try {
+    return await read(db, [store], (of) => {
+      const request = of(store).get(key);
+      return () => request.result as unknown;
+    });
+  } catch {
+    return null;
+  }
+}
+
+/** The whole journal; where it cannot be read in one piece, as many of its records as can. */
+async function all(db: IDBDatabase | null): Promise<unknown[]> {
+  if (db === null) return [];
+  try {
+    return await read(db, ['journal'], (of) => {
+      const request = of('journal').getAll();
+      return () => request.result as unknown[];
+    });
+  } catch {
+    return await oneByOne(db).catch(() => []);
+  }
+}
+
+async function oneByOne(db: IDBDatabase): Promise<unknown[]> {
+  const keys = await read(db, ['journal'], (of) => {
+    const request = of('journal').getAllKeys();
+    return () => request.result;
+  });
+  const found: unknown[] = [];
+  for (const key of keys) {
+    try {
+      found.push(
+        await read(db, ['journal'], (of) => {
+          const request = of('journal').get(key);
+          return () => request.result as unknown;
+        }),
+      );
+    } catch {
+      break;
+    }
+  }
+  return found;
+}
+
+function readCanary(ports: VaultPorts): Canary | null {
+  try {
+    const value = JSON.parse(ports.canary?.getItem(CANARY) ?? 'null') as Canary | null;
+    return value !== null && Number.isSafeInteger(value.line) && Number.isSafeInteger(value.rev)
+      ? value
+      : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Null when there is no second copy; something that is no snapshot when it is damaged. */
+async function readSecond(ports: VaultPorts): Promise<unknown> {
+  try {
+    const bytes = (await ports.files?.read(SECOND_COPY)) ?? null;
+    return bytes === null ? null : (JSON.parse(new TextDecoder().decode(bytes)) as unknown);
+  } catch {
+    return 'damaged';
+  }
+}
+
+function picturesIn(kept: readonly unknown[]): Set<string> {
+  const found = new Set<string>();
+  for (const each of kept) {
+    const text = (each as { text?: unknown } | null | undefined)?.text;
+    if (typeof text !== 'string') continue;
+    for (const match of text.matchAll(/"asset":"([0-9a-f]{64})"/g)) found.add(match[1] as string);
+  }
+  return found;
+}

@@ -1,0 +1,192 @@
+import type { Change } from '../../document/types.ts';
+import type { PlanDocument } from '../../engine/model/document.ts';
+import { write } from './database.ts';
+import { entryOf } from './entry.ts';
+import type { Kept, Slot } from './kept.ts';
+import { SECOND_COPY } from './kept.ts';
+import type { FileStore } from './ports.ts';
+import type { JournalRecord, Snapshot } from './restore.ts';
+import { journalHash, snapshotBytes } from './restore.ts';
+import { sha256, sha256Now, sha256Text } from './sha256.ts';
+
+/** A snapshot is due after so many entries, whatever the time. */
+const ENTRIES_PER_SNAPSHOT = 200;
+
+/** A picture waiting to be written. */
+export interface WaitingPicture {
+  readonly bytes: Uint8Array;
+  readonly mediaType: string;
+}
+
+/**
+ * What is still to be written, and how. It keeps its queue whatever fails: only what a transaction has completed is taken
+ * off. Knows nothing of timers, locks or status.
+ */
+export class Writer {
+  private line: number;
+  private chain: string;
+  private rev = 0;
+  private doc: PlanDocument | null = null;
+  private queue: JournalRecord[] = [];
+  private slots: Record<Slot, Pick<Snapshot, 'line' | 'rev'> | null>;
+  private sinceSnapshot = 0;
+  /** The line has no snapshot on disk yet, so that its journal alone would be worth nothing. */
+  private baseMissing = false;
+  private readonly pictures = new Map<string, WaitingPicture>();
+  private session: { readonly value: unknown } | null = null;
+
+  constructor(private readonly kept: Kept) {
+    this.line = Math.max(
+      kept.restored.line,
+      kept.canary?.line ?? 0,
+      kept.slots.a?.line ?? 0,
+      kept.slots.b?.line ?? 0,
+    );
+    this.chain = kept.restored.chain;
+    this.slots = { ...kept.slots };
+  }
+
+  /** Starts on a document: carries the journal on where it is the very state that was restored, else begins anew. */
+  begin(doc: PlanDocument, rev: number): void {
+    const { restored } = this.kept;
+    if (this.doc === null && restored.clean && restored.doc === doc && restored.rev === rev) {
+      this.line = restored.line;
+      this.chain = restored.chain;
+      this.doc = doc;
+      this.rev = rev;
+      return;
+    }
+    this.line++;
+    this.chain = sha256Text(`line ${this.line}`);
+    this.queue = [];
+    this.doc = doc;
+    this.rev = rev;
+    this.baseMissing = true;
+  }
+
+  /** Takes a change into the journal. */
+  add(change: Change, doc: PlanDocument, rev: number): void {
+    const text = JSON.stringify(entryOf(change));
+    const hash = journalHash(this.line, rev, this.chain, text);
+    this.queue.push({ line: this.line, rev, prev: this.chain, hash, text });
+    this.chain = hash;
+    this.doc = doc;
+    this.rev = rev;
+    this.sinceSnapshot++;
+  }
+
+  addPicture(hash: string, picture: WaitingPicture): void {
+    this.pictures.set(hash, picture);
+  }
+
+  waitingPicture(hash: string): WaitingPicture | null {
+    return this.pictures.get(hash) ?? null;
+  }
+
+  setSession(value: unknown): void {
+    this.session = { value };
+  }
+
+  /** True while something the person did is not on disk. */
+  isBehind(): boolean {
+    return this.queue.length > 0 || this.pictures.size > 0 || this.baseMissing;
+  }
+
+  hasWork(): boolean {
+    return this.isBehind() || this.session !== null || this.snapshotDue(false);
+  }
+
+  /** Due by count, or (when it has been long enough) by any change since the last. */
+  snapshotDue(longEnough: boolean): boolean {
+    return this.baseMissing || this.sinceSnapshot >= (longEnough ? 1 : ENTRIES_PER_SNAPSHOT);
+  }
+
+  reached(): { readonly line: number; readonly rev: number } {
+    return { line: this.line, rev: this.rev };
+  }
+
+  /** Writes the journal, pictures and session that wait, in one transaction. Rejects with what the browser said. */
+  async writeWaiting(db: IDBDatabase, epoch: number | null, files: FileStore | null): Promise<void> {
+    const entries = this.queue.slice();
+    const pictures = [...this.pictures];
+    const session = this.session;
+    if (entries.length === 0 && pictures.length === 0 && session === null) return;
+    await write(db, ['journal', 'assets', 'session'], epoch, 'relaxed', (store) => {
+      for (const entry of entries) store('journal').put(entry);
+      for (const [hash, picture] of pictures) store('assets').put(picture, hash);
+      if (session) store('session').put(session.value, 'session');
+    });
+    this.queue = this.queue.filter((entry) => !entries.includes(entry));
+    for (const [hash, picture] of pictures) {
+      if (this.pictures.get(hash) === picture) this.pictures.delete(hash);
+      await files?.write(pictureName(hash), picture.bytes).catch(() => undefined);
+    }
+    if (this.session === session) this.session = null;
+  }
+
+  /**
+   * Takes a snapshot into the slot that does not hold the newest one, drops the journal both slots no longer need, and
+   * writes the second copy, also when the database refuses.
+   */
+  async writeSnapshot(db: IDBDatabase | null, epoch: number | null, files: FileStore | null): Promise<void> {
+    if (this.doc === null) return;
+    const bare = { line: this.line, rev: this.rev, chain: this.chain, text: JSON.stringify(this.doc) };
+    const count = this.sinceSnapshot;
+    const snapshot: Snapshot = { ...bare, sha256: await sha256(snapshotBytes(bare)) };
+    const second = files
+      ?.write(SECOND_COPY, new TextEncoder().encode(JSON.stringify(snapshot)))
+      .catch(() => undefined);
+    try {
+      if (db === null) throw new Error('the database is not open');
+      await write(db, ['snapshots', 'journal'], epoch, 'strict', (store) =>
+        this.putSnapshot(store, snapshot),
+      );
+    } finally {
+      await second;
+    }
+    this.slots[this.freeSlot()] = snapshot;
+    this.sinceSnapshot -= count;
+    if (snapshot.line === this.line) this.baseMissing = false;
+  }
+
+  private putSnapshot(store: (name: 'snapshots' | 'journal') => IDBObjectStore, snapshot: Snapshot): void {
+    const slot = this.freeSlot();
+    const other = this.slots[slot === 'a' ? 'b' : 'a'];
+    store('snapshots').put(snapshot, slot);
+    const keep = other !== null && older(other, snapshot) ? other : snapshot;
+    store('journal').delete(IDBKeyRange.upperBound([keep.line, keep.rev]));
+  }
+
+  private freeSlot(): Slot {
+    const { a, b } = this.slots;
+    if (a === null) return 'a';
+    return b === null || older(b, a) ? 'b' : 'a';
+  }
+
+  /**
+   * The page may be going: issues everything that waits at once and does not wait for it. Small by design; a line without
+   * a snapshot gets one here.
+   */
+  writeLeaving(db: IDBDatabase): void {
+    const tx = db.transaction(['journal', 'session', 'snapshots', 'assets'], 'readwrite', {
+      durability: 'relaxed',
+    });
+    for (const entry of this.queue) tx.objectStore('journal').put(entry);
+    if (this.session) tx.objectStore('session').put(this.session.value, 'session');
+    if (this.baseMissing && this.doc !== null) {
+      const bare = { line: this.line, rev: this.rev, chain: this.chain, text: JSON.stringify(this.doc) };
+      tx.objectStore('snapshots').put({ ...bare, sha256: sha256Now(snapshotBytes(bare)) }, this.freeSlot());
+    }
+    for (const [hash, picture] of this.pictures) tx.objectStore('assets').put(picture, hash);
+    tx.commit();
+  }
+}
+
+/** File of a picture's second copy. */
+export function pictureName(hash: string): string {
+  return `picture-${hash}`;
+}
+
+function older(a: Pick<Snapshot, 'line' | 'rev'>, b: Pick<Snapshot, 'line' | 'rev'>): boolean {
+  return a.line < b.line || (a.line === b.line && a.rev < b.rev);
+}
