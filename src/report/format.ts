@@ -160,8 +160,10 @@ function drumText(plan: DrumPlan): string {
   const unit = plan.objective === 'money' ? '' : ' m';
   const digits = plan.objective === 'money' ? 2 : 0;
   const proof = plan.proven
-    ? 'cheapest possible'
-    : `not proven cheapest: nothing below ${plan.lowerBound.toFixed(digits)}${unit}, this is ${plan.value.toFixed(digits)}${unit}`;
+    ? plan.objective === 'money'
+      ? 'cheapest possible'
+      : 'fewest metres possible'
+    : `not proven least: nothing below ${plan.lowerBound.toFixed(digits)}${unit}, this is ${plan.value.toFixed(digits)}${unit}`;
   const long = plan.tooLong.length === 0 ? '' : `; longer than any drum: ${plan.tooLong.join(', ')}`;
   return `${buy.length === 0 ? 'nothing to buy' : buy.join(' + ')}${cost} (${proof})${long}`;
 }

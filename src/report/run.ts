@@ -43,7 +43,7 @@ interface Suggested {
 /** Routes every circuit that has no run yet, and takes the suggestion into the plan. */
 function suggest(doc: PlanDocument): Suggested {
   const ctx = routingContext(doc);
-  const steps = planCircuits(ctx, unroutedCircuits(ctx));
+  const steps = planCircuits(ctx, unroutedCircuits(doc));
   let step = steps.next();
   while (step.done !== true) step = steps.next();
   const plans = step.value;

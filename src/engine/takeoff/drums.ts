@@ -81,6 +81,7 @@ function pack(
   for (const offer of market.offers) {
     // Two drums that hold the same whole units are one kind: the cheaper, which comes later.
     const capacity = inUnits(offer.mm);
+    if (capacity < inUnits(sizes.at(-1) ?? 0) || capacity === 0) continue;
     if (kinds.at(-1)?.capacity === capacity) kinds.pop();
     kinds.push({ capacity, cost: offer.cost });
   }

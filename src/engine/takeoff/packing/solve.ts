@@ -150,6 +150,7 @@ function insist(state: State): void {
  * Null when a piece fits neither a kind nor an owned bin by that method.
  */
 export function solvePacking(task: PackingTask, work = USUAL_EFFORT): PackingAnswer | null {
+  if (task.kinds.some((k) => !(k.capacity > 0))) throw new RangeError('a kind of bin must hold something');
   const start = bestFitShrunk(task);
   if (start === null) return null;
   const cost = costOf(task, start.purchase);

@@ -10,7 +10,7 @@ export interface BinKind {
 export interface PackingTask {
   /** Largest first; each fits the largest kind. */
   readonly sizes: readonly number[];
-  /** Largest capacity first, no two alike. */
+  /** Largest capacity first, no two alike, none of nothing. */
   readonly kinds: readonly BinKind[];
   /** Capacities of owned bins, one each. */
   readonly owned: readonly number[];
