@@ -1,3 +1,4 @@
+import { gzipSync } from 'node:zlib';
 import { readFile } from 'node:fs/promises';
 import { expect, test } from '@playwright/test';
 import { goTo, openApp, openEmpty, openStudio, watch } from './page.ts';
@@ -158,4 +159,26 @@ test('once opened, it opens without a connection', async ({ page, context }) => 
   await page.reload();
   await expect(page.getByRole('heading', { name: 'Zonewright' })).toBeVisible();
   await expect(page.getByLabel('Title of the plan')).toHaveValue(/Pottery studio/);
+});
+
+test('at most 250 kB of script, gzipped, before the first plan can be worked on', async ({ browser }) => {
+  const context = await browser.newContext({ serviceWorkers: 'block' });
+  const page = await context.newPage();
+  await openApp(page);
+  const scripts = await page.evaluate(() => {
+    const [mark] = performance.getEntriesByName('zonewright-editable');
+    return performance
+      .getEntriesByType('resource')
+      .filter((each) => /\.js$/.test(new URL(each.name).pathname) && mark && each.startTime <= mark.startTime)
+      .map((each) => each.name);
+  });
+  expect(scripts.some((name) => name.includes('worker'))).toBe(true);
+  let total = 0;
+  for (const script of scripts) {
+    const response = await context.request.get(script);
+    total += gzipSync(await response.body()).length;
+  }
+  expect(total).toBeGreaterThan(50_000);
+  expect(total).toBeLessThanOrEqual(250_000);
+  await context.close();
 });

@@ -1,12 +1,13 @@
-import { useMemo, useState, type ReactNode } from 'react';
+import { Suspense, lazy, useMemo, useState, type ReactNode } from 'react';
 import type { Finding } from '../engine/checks/types.ts';
 import type { Acceptance } from '../engine/model/document.ts';
 import { withdrawAcceptance } from '../document/commands/acceptances.ts';
-import { AcceptDialog } from './AcceptDialog.tsx';
 import { acceptances, byStage, litBy, SEVERITY, showFinding } from './findings.ts';
 import { showLength } from './lengths.tsx';
 import { perform, useDerived, useDoc, useProgram, useSession } from './program.ts';
 import { usePrefs } from './prefs.ts';
+
+const AcceptDialog = lazy(() => import('./AcceptDialog.tsx').then((m) => ({ default: m.AcceptDialog })));
 
 /** Everything found, by stage: severity, where, how far, what would mend it and where the rule comes from. */
 export function FindingsPanel(): ReactNode {
@@ -70,7 +71,9 @@ export function FindingsPanel(): ReactNode {
           </ul>
         </details>
       )}
-      {accepting && <AcceptDialog finding={accepting} onClose={() => setAccepting(null)} />}
+      <Suspense fallback={null}>
+        {accepting && <AcceptDialog finding={accepting} onClose={() => setAccepting(null)} />}
+      </Suspense>
     </section>
   );
 }

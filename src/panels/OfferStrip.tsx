@@ -11,7 +11,9 @@ export function OfferStrip(): ReactNode {
   if (offerSeen || !sample || rev < 0) return null;
   return (
     <div className="offer" role="region" aria-label="About this sample">
-      <p>This is an invented sample, to look round in and to try things on.</p>
+      <p>
+        This is an invented sample<span className="wide-only">, to look round in and to try things on</span>.
+      </p>
       <button
         type="button"
         className="primary"

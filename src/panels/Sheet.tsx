@@ -46,7 +46,7 @@ export function Sheet(): ReactNode {
         aria-label="Plan"
         data-region="plan"
         tabIndex={-1}
-        style={{ flexGrow: 1 - share, flexBasis: 0 }}
+        style={{ flexGrow: 100 * (1 - share), flexBasis: 0 }}
       >
         <PlanView app={program} />
         <PlanCorner />
@@ -74,7 +74,7 @@ export function Sheet(): ReactNode {
           aria-label="Elevations"
           data-region="elevations"
           tabIndex={-1}
-          style={{ flexGrow: share, flexBasis: 0 }}
+          style={{ flexGrow: 100 * share, flexBasis: 0 }}
         >
           <Suspense fallback={null}>
             <ElevationBand app={program} />

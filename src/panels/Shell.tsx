@@ -7,14 +7,17 @@ import { openFindings } from './findings.ts';
 import { ProgramContext, useDerived, useDoc, useProgram, useSession, type Program } from './program.ts';
 import { Sheet } from './Sheet.tsx';
 import { followRoom } from './followRoom.ts';
-import { LeaveDialog } from './LeaveDialog.tsx';
 import { listenForFiles, listenForKeys } from './listen.ts';
 import { StagePanel } from './stages/StagePanel.tsx';
 import { StageStrip } from './StageStrip.tsx';
 import { TitleBar } from './TitleBar.tsx';
 
+const LeaveDialog = lazy(() => import('./LeaveDialog.tsx').then((m) => ({ default: m.LeaveDialog })));
 const HelpDialog = lazy(() => import('./HelpDialog.tsx').then((m) => ({ default: m.HelpDialog })));
 const JobDialog = lazy(() => import('./JobDialog.tsx').then((m) => ({ default: m.JobDialog })));
+
+/** Marked when the page can first be worked on: what it fetched until then is its first load. */
+export const EDITABLE = 'zonewright-editable';
 
 /** The whole page around the two canvases. */
 export function Shell(props: { readonly program: Program }): ReactNode {
@@ -35,6 +38,7 @@ function Page(): ReactNode {
   const leaving = useSyncExternalStore(program.leaving.subscribe, program.leaving.open);
 
   useEffect(() => followRoom(program), [program]);
+  useEffect(() => void performance.mark(EDITABLE), []);
   useEffect(() => listenForKeys(program, () => setDialog('help')), [program]);
   useEffect(() => listenForFiles(program, setDropping), [program]);
   useEffect(() => {
@@ -74,8 +78,8 @@ function Page(): ReactNode {
           <p>Let go to open it</p>
         </div>
       )}
-      {leaving && <LeaveDialog />}
       <Suspense fallback={null}>
+        {leaving && <LeaveDialog />}
         {dialog === 'help' && <HelpDialog onClose={() => setDialog(null)} />}
         {dialog === 'job' && <JobDialog onClose={() => setDialog(null)} />}
       </Suspense>

@@ -1,9 +1,11 @@
 import { useEffect, useRef } from 'react';
 import type { ReactNode } from 'react';
+import type { Change } from '../../document/types.ts';
+import type { Underlay } from '../../engine/model/document.ts';
 import type { App, ShowTarget } from '../../tools/app.ts';
 import { boxAround, boxOf } from '../../tools/boxIndex.ts';
-import { fit, screenToPlan, zoomAbout } from '../../tools/camera.ts';
-import type { MmBox } from '../../tools/camera.ts';
+import { fit, pan, screenToPlan, zoomAbout } from '../../tools/camera.ts';
+import type { Camera, MmBox } from '../../tools/camera.ts';
 import { grouped } from '../../tools/lengthText.ts';
 import { pickPlan, pickScene } from '../../tools/pick.ts';
 import { planShapes } from '../../tools/planShapes.ts';
@@ -110,10 +112,23 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     return boxAround([drawn, ...pictures]) ?? EMPTY_VIEW;
   };
   let fitted = false;
+  let seen = stage.size();
+  let home: Camera | null = null;
   const fitAll = () => {
     const size = stage.size();
+    seen = size;
     fitted = size.width > 0 && size.height > 0;
-    if (fitted) stage.setCamera(fit(bounds(), size, 36));
+    if (!fitted) return;
+    home = fit(bounds(), size, 36);
+    stage.setCamera(home);
+  };
+  // A sheet that changes size shows the whole plan if it did before; else the middle stays in the middle.
+  const resized = () => {
+    const size = stage.size();
+    if (!fitted || stage.camera() === home) return fitAll();
+    const [dx, dy] = [(size.width - seen.width) / 2, (size.height - seen.height) / 2];
+    seen = size;
+    stage.setCamera(pan(stage.camera(), dx, dy));
   };
   const show = (target: ShowTarget) => {
     const size = stage.size();
@@ -124,6 +139,23 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
       const half = Math.max(500, target.span / 2);
       const { x, y } = target;
       stage.setCamera(fit({ minX: x - half, maxX: x + half, minY: y - half, maxY: y + half }, size));
+    }
+  };
+
+  /** A picture that is laid down first is shown whole; one whose scale changes keeps its size on the screen. */
+  const followPictures = (change: Change | null) => {
+    for (const { table, records } of change?.tables ?? []) {
+      if (table !== 'underlays') continue;
+      for (const record of records) {
+        const before = record.before as Underlay | undefined;
+        const after = record.after as Underlay | undefined;
+        if (!after || after.storey !== session.getState().storey) continue;
+        if (!before && doc().walls.order.length === 0) fitAll();
+        else if (before && before.mmPerPixel !== after.mmPerPixel) {
+          const corner = planToScreen(stage.camera(), after);
+          stage.setCamera(zoomAbout(stage.camera(), corner, before.mmPerPixel / after.mmPerPixel));
+        }
+      }
     }
   };
 
@@ -140,10 +172,12 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
   let before = session.getState();
   const leaving = [
     stage.onView(() => {
-      if (!fitted) fitAll();
+      const size = stage.size();
+      if (!fitted || size.width !== seen.width || size.height !== seen.height) resized();
     }),
-    store.subscribe((_state, touched) => {
+    store.subscribe((_state, touched, change) => {
       if (touched === 'all') fitAll();
+      else followPictures(change);
       changed();
     }),
     derived.subscribe(changed),
