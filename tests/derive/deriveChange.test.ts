@@ -25,7 +25,8 @@ function difference(a: DerivedIndex, b: DerivedIndex): string | null {
     for (const key of new Set([...x.keys(), ...y.keys()])) {
       let [p, q] = [x.get(key), y.get(key)];
       // Lists of faces and walls of a run are sets.
-      if (part === 'runFaces' || part === 'runWalls') [p, q] = [p, q].map((l) => [...(l as string[])].sort());
+      if (part === 'runFaces' || part === 'runWalls')
+        [p, q] = [p, q].map((l) => [...((l ?? ['none']) as string[])].sort());
       if (!same(p, q)) return `${part} ${key}: ${JSON.stringify(p)} against ${JSON.stringify(q)}`;
     }
   }

@@ -187,9 +187,9 @@ function relink(
   id: Id,
   keys: readonly Id[] | null,
 ): void {
-  const old = forward.get(id) ?? [];
-  if (keys !== null && same(old, keys)) return;
-  for (const key of old) takeFrom(back, key, id);
+  const old = forward.get(id);
+  if (keys !== null && old !== undefined && same(old, keys)) return;
+  for (const key of old ?? []) takeFrom(back, key, id);
   for (const key of keys ?? []) addUnder(back, key, id);
   if (keys === null) forward.delete(id);
   else forward.set(id, keys);
