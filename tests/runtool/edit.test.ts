@@ -50,7 +50,8 @@ describe('editing a run on a wall', () => {
     w.session = { ...w.session, snapping: false };
     const face = w.face('top', 'right');
     w.drag(onWall(face, 2956, 800), onWall(face, 2656, 800));
-    expect(short(w.doc, run)).toEqual(['top.right 1000 1200', 'top.right 2700 1200', 'top.right 2700 450']);
+    // 2656 from the left goes to the step of 10 mm, 2660, which is 2704 along the centre line.
+    expect(short(w.doc, run)).toEqual(['top.right 1000 1200', 'top.right 2704 1200', 'top.right 2704 450']);
   });
 
   it('drags a corner with both its legs square, or alone with Alt', () => {
@@ -61,7 +62,7 @@ describe('editing a run on a wall', () => {
     expect(short(w.doc, run)).toEqual(['top.right 1000 1500', 'top.right 3000 1500']);
     w.store.undo();
     w.drag(onWall(face, 956, 1200), onWall(face, 1156, 1500), true);
-    expect(short(w.doc, run)).toEqual(['top.right 1200 1500', 'top.right 3000 1200']);
+    expect(short(w.doc, run)).toEqual(['top.right 1204 1500', 'top.right 3000 1200']);
   });
 
   it('adds a corner by double click and takes it out with Delete', () => {
@@ -84,6 +85,12 @@ describe('editing a run on a wall', () => {
     w.click(onWall(face, 956, 1200));
     expect(w.session.selection).toEqual([{ table: 'runs', id: run, part: 'corner:0' }]);
     expect(runEditHandles(w.ctx()).faces.get(face.id)).toHaveLength(2);
+  });
+
+  it('gives a press on the plate at its end to the point, not to the leg that ends there', () => {
+    const { w, p1 } = bridge();
+    w.click(onWall(w.face('top', 'right'), 960, 470));
+    expect(w.session.selection).toEqual([{ table: 'points', id: p1, part: null }]);
   });
 
   it('leaves locked runs and runs that are not selected alone', () => {

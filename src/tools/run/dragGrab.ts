@@ -3,6 +3,7 @@ import { guideMarks, guidesOf, nearestGuide, type Guide } from './guides.ts';
 import { facePlace, onFace, planOf } from './places.ts';
 import { legPreview } from './preview.ts';
 import { faceById } from '../onFaces.ts';
+import { roundStep } from '../snap.ts';
 import { aimPoint } from '../point/aimPoint.ts';
 import { movePoint } from '../../document/commands/points.ts';
 import { moveCorner, moveStretch } from '../../document/commands/runCorners.ts';
@@ -60,6 +61,12 @@ function shown(
   return { command, preview: { plan, faces } };
 }
 
+/** The nearest whole step at this scale. */
+function whole(ctx: ToolContext, value: Mm): Mm {
+  const step = roundStep(ctx.scale);
+  return Math.round(value / step) * step;
+}
+
 /** What a leg may be held by on a face; nothing with snapping off. */
 function guidesOn(ctx: ToolContext, fabric: Fabric, face: Face): readonly Guide[] {
   return ctx.session.snapping ? guidesOf(ctx.doc, fabric, ctx.derived.zones.get(face.id) ?? [], face) : [];
@@ -90,7 +97,7 @@ function dragStretch(
     const guide = alt
       ? null
       : nearestGuide(guidesOn(ctx, found.fabric, found.face), axis, wish, ctx.tolerance / ctx.scale);
-    const value = guide?.value ?? Math.round(wish);
+    const value = guide?.value ?? whole(ctx, wish);
     const by = value - leg.fa[axis];
     const at: FacePoint = level ? { u: to.at.u, z: value } : { u: value, z: to.at.z };
     faces.set(from.face, [
@@ -113,7 +120,7 @@ function dragStretch(
   const n = { x: -(leg.b.y - leg.a.y) / length, y: (leg.b.x - leg.a.x) / length };
   const moved = (to.at.x - from.at.x) * n.x + (to.at.y - from.at.y) * n.y;
   const line = alt || !ctx.session.snapping ? null : inLineWith(ctx, leg.a, n, moved);
-  const by = line?.by ?? Math.round(moved);
+  const by = line?.by ?? whole(ctx, moved);
   if (Math.abs(by) < 0.01) return NONE;
   const plan: PreviewMark[] = [
     { kind: 'label', at: to.at, text: line ? `in line with ${line.label}` : `${Math.abs(by)} mm across` },
@@ -161,7 +168,7 @@ function dragCorner(ctx: ToolContext, run: Run, corner: number, from: Spot, to: 
     const reach = ctx.tolerance / ctx.scale;
     const wish = { u: on.at.u + to.at.u - from.at.u, z: on.at.z + to.at.z - from.at.z };
     const held = [nearestGuide(guides, 'u', wish.u, reach), nearestGuide(guides, 'z', wish.z, reach)];
-    const at = { u: held[0]?.value ?? Math.round(wish.u), z: held[1]?.value ?? Math.round(wish.z) };
+    const at = { u: held[0]?.value ?? whole(ctx, wish.u), z: held[1]?.value ?? whole(ctx, wish.z) };
     const kept = held.filter((g) => g !== null);
     const words = [`${Math.round(at.u)} from the left, ${Math.round(at.z)} up`, ...kept.map((g) => g.why)];
     faces.set(from.face, [
@@ -176,8 +183,8 @@ function dragCorner(ctx: ToolContext, run: Run, corner: number, from: Spot, to: 
   if (to.surface !== 'plan' || from.surface !== 'plan' || place.on === 'face') return NONE;
   const target: Place = {
     ...place,
-    x: place.x + Math.round(to.at.x - from.at.x),
-    y: place.y + Math.round(to.at.y - from.at.y),
+    x: place.x + whole(ctx, to.at.x - from.at.x),
+    y: place.y + whole(ctx, to.at.y - from.at.y),
   };
   const command = moveCorner(run.id, corner, target, !alt);
   return shown(ctx, command, [run.id], faces, [], to);

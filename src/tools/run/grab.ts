@@ -56,8 +56,9 @@ export function cornerOnSurface(
 }
 
 /**
- * What is under a spot within the pointer's tolerance: corners of selected runs before their legs, those before points
- * (on a wall). On the plan only legs in a void can be moved sideways, and points are the select tool's own.
+ * What is under a spot within the pointer's tolerance: corners of selected runs, then (on a wall) a point whose plate is
+ * hit, then legs of selected runs, then points nearby. On the plan only legs in a void can be moved sideways, and points
+ * are the select tool's own.
  */
 export function grabAt(ctx: ToolContext, spot: Spot): Grab | null {
   const slack = ctx.tolerance / ctx.scale;
@@ -76,6 +77,9 @@ export function grabAt(ctx: ToolContext, spot: Spot): Grab | null {
     });
   }
   if (best !== null) return (best as { grab: Grab }).grab;
+  // At its ends a run lies on its points: those would else be out of reach while it is selected.
+  const onPlate = spot.surface === 'face' ? grabPoint({ ...ctx, tolerance: PLATE_SLACK_PX }, spot) : null;
+  if (onPlate) return onPlate;
   for (const run of runs) {
     for (const { leg } of ctx.derived.runs.get(run.id)?.legs ?? []) {
       const grab: Grab = { kind: 'stretch', run: run.id, stretch: leg.stretch, leg };
@@ -87,7 +91,12 @@ export function grabAt(ctx: ToolContext, spot: Spot): Grab | null {
     }
   }
   if (best !== null) return (best as { grab: Grab }).grab;
-  if (spot.surface !== 'face') return null;
+  return spot.surface === 'face' ? grabPoint(ctx, spot) : null;
+}
+
+const PLATE_SLACK_PX = 3;
+
+function grabPoint(ctx: ToolContext, spot: Extract<Spot, { surface: 'face' }>): Grab | null {
   const point = pointAtFace(ctx, spot);
   for (const fabric of point ? ctx.derived.fabrics.values() : []) {
     const on = point && onFace(fabric, point.place);
