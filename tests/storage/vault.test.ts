@@ -109,6 +109,24 @@ describe('keeping a plan on the device', () => {
     expect(loaded.doc?.points.order).toEqual(['p1']);
   });
 
+  it('keeps the last of up to ten plans that were open before', async () => {
+    const device = new Device();
+    const { vault, store } = await openTab(device);
+    for (let i = 0; i < 15; i++) {
+      store.replace(newDocument(`Plan ${i}`));
+      await vault.flush();
+    }
+    const kept = (await device.records()).filter(([name]) => name === 'snapshots');
+    expect(kept).toHaveLength(12);
+    for (const [, key, value] of kept)
+      if (key === 'a' || key === 'b')
+        await device.set('snapshots', key, { ...(value as object), sha256: '' });
+    device.files.files.clear();
+    const loaded = await restarted(device);
+    expect(loaded.note).toMatch(/this is the one before it/);
+    expect(titleOf(loaded.doc)).toBe('Plan 13');
+  });
+
   it('takes snapshots after 200 changes, in turns, and drops the journal both no longer need', async () => {
     const device = new Device();
     const { vault, store } = await openTab(device);
@@ -322,12 +340,14 @@ describe('when storage fails', () => {
         } finally {
           faults.restore();
         }
-        if (loaded.doc !== null) expect(titleOf(loaded.doc), `call ${n}`).toBe('Before');
+        if (loaded.doc !== null || !lasting) expect(titleOf(loaded.doc), `call ${n}`).toBe('Before');
         await vault.flush();
         expect(await vault.flush(), `call ${n}`).toBe(true);
         expect(vault.reason()).toBeNull();
         const after = await restarted(device);
         expect(titleOf(after.doc), `call ${n}`).toBe('Last');
+        // Even where it could not be read at the time, the plan before was not written over.
+        expect(JSON.stringify(await device.records()), `call ${n}`).toMatch(/title\W+Before/);
         expect(n).toBeLessThan(500);
       }
     },

@@ -15,8 +15,10 @@ export interface Kept {
   /** This tab's number as the writer, once raised. */
   readonly epoch: number | null;
   readonly restored: Restored;
-  readonly slots: Readonly<Record<Slot, Pick<Snapshot, 'line' | 'rev'> | null>>;
-  readonly canary: Canary | null;
+  /** What stands in the two slots of snapshots; null when that is not known. */
+  readonly slots: Readonly<Record<Slot, Pick<Snapshot, 'line' | 'rev'> | null>> | null;
+  /** The highest number of a line there ever was. */
+  readonly lastLine: number;
   /** SHA-256 of every picture any kept state may need. */
   readonly pictures: ReadonlySet<string>;
   readonly session: unknown;
@@ -29,33 +31,69 @@ export interface Kept {
 export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Kept> {
   const canary = readCanary(ports);
   const second = await readSecond(ports);
+  const found: Found = { snapshots: new Map(), journal: [], session: null };
   let db: IDBDatabase | null = null;
   let why: string | null = null;
   let epoch: number | null = null;
-  try {
-    if (ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
-    db = (await openDatabase(ports.indexedDB)).db;
-    if (asWriter) epoch = await raiseEpoch(db);
-  } catch (error) {
-    why = reasonOf(error);
+  // A read that fails closes the database; what was read before is kept, and the next attempt may find the rest.
+  for (let attempt = 0; attempt < ATTEMPTS && db === null; attempt++) {
+    let opened: IDBDatabase | null = null;
+    try {
+      if (ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
+      opened = (await openDatabase(ports.indexedDB)).db;
+      if (asWriter) epoch = await raiseEpoch(opened);
+      await readAll(opened, found);
+      db = opened;
+      why = null;
+    } catch (error) {
+      opened?.close();
+      why = reasonOf(error);
+    }
   }
-  // The most important first, one at a time: a bad block may close the database at any read.
-  const a = await got(db, 'snapshots', 'a');
-  const b = await got(db, 'snapshots', 'b');
-  const journal = await all(db);
-  const session = await got(db, 'session', 'session');
-  const restored = await restore({ snapshots: [a, b], second, journal, canary });
-  const place = (value: unknown) => asSnapshot(value);
+  const snapshots = [...found.snapshots.values()];
+  const restored = await restore({ snapshots, second, journal: found.journal, canary });
+  const newest = snapshots.map(asSnapshot).reduce((top, s) => Math.max(top, s?.line ?? 0), 0);
   return {
     db,
     why,
     epoch,
     restored,
-    slots: { a: place(a), b: place(b) },
-    canary,
-    pictures: picturesIn([a, b, second, ...journal]),
-    session,
+    slots:
+      db === null
+        ? null
+        : { a: asSnapshot(found.snapshots.get('a')), b: asSnapshot(found.snapshots.get('b')) },
+    lastLine: Math.max(newest, canary?.line ?? 0, restored.line),
+    pictures: picturesIn([...snapshots, second, ...found.journal]),
+    session: found.session,
   };
+}
+
+const ATTEMPTS = 2;
+
+interface Found {
+  readonly snapshots: Map<string, unknown>;
+  journal: unknown[];
+  session: unknown;
+}
+
+/** Reads one thing at a time, the most important first. */
+async function readAll(db: IDBDatabase, found: Found): Promise<void> {
+  const one = (store: 'snapshots' | 'session', key: IDBValidKey): Promise<unknown> =>
+    read(db, [store], (of) => {
+      const request = of(store).get(key);
+      return () => request.result as unknown;
+    });
+  const keys = await read(db, ['snapshots'], (of) => {
+    const request = of('snapshots').getAllKeys();
+    return () => request.result;
+  });
+  for (const key of keys) found.snapshots.set(String(key), await one('snapshots', key));
+  const journal = await read(db, ['journal'], (of) => {
+    const request = of('journal').getAll();
+    return () => request.result as unknown[];
+  }).catch(() => oneByOne(db));
+  if (journal.length >= found.journal.length) found.journal = journal;
+  found.session = await one('session', 'session');
 }
 
 /** A sentence for the person from whatever the browser threw. */
@@ -65,31 +103,6 @@ export function reasonOf(error: unknown): string {
   if (name === 'VersionError') return 'What is kept on this device was made by a newer Zonewright.';
   const text = error instanceof Error || error instanceof DOMException ? error.message : String(error);
   return `The device did not keep it: ${text || name}.`;
-}
-
-async function got(db: IDBDatabase | null, store: 'snapshots' | 'session', key: string): Promise<unknown> {
-  if (db === null) return null;
-  try {
-    return await read(db, [store], (of) => {
-      const request = of(store).get(key);
-      return () => request.result as unknown;
-    });
-  } catch {
-    return null;
-  }
-}
-
-/** The whole journal; where it cannot be read in one piece, as many of its records as can. */
-async function all(db: IDBDatabase | null): Promise<unknown[]> {
-  if (db === null) return [];
-  try {
-    return await read(db, ['journal'], (of) => {
-      const request = of('journal').getAll();
-      return () => request.result as unknown[];
-    });
-  } catch {
-    return await oneByOne(db).catch(() => []);
-  }
 }
 
 async function oneByOne(db: IDBDatabase): Promise<unknown[]> {

@@ -6,11 +6,15 @@ import type { Kept, Slot } from './kept.ts';
 import { SECOND_COPY } from './kept.ts';
 import type { FileStore } from './ports.ts';
 import type { JournalRecord, Snapshot } from './restore.ts';
-import { journalHash, snapshotBytes } from './restore.ts';
+import { asSnapshot, journalHash, snapshotBytes } from './restore.ts';
 import { sha256, sha256Now, sha256Text } from './sha256.ts';
 
 /** A snapshot is due after so many entries, whatever the time. */
 const ENTRIES_PER_SNAPSHOT = 200;
+
+/** Plans that were open before keep their last snapshot on a shelf of this many. */
+const SHELF = 10;
+const SHELVED = 'before-';
 
 /** A picture waiting to be written. */
 export interface WaitingPicture {
@@ -28,7 +32,7 @@ export class Writer {
   private rev = 0;
   private doc: PlanDocument | null = null;
   private queue: JournalRecord[] = [];
-  private slots: Record<Slot, Pick<Snapshot, 'line' | 'rev'> | null>;
+  private slots: Kept['slots'];
   private sinceSnapshot = 0;
   /** The line has no snapshot on disk yet, so that its journal alone would be worth nothing. */
   private baseMissing = false;
@@ -36,14 +40,9 @@ export class Writer {
   private session: { readonly value: unknown } | null = null;
 
   constructor(private readonly kept: Kept) {
-    this.line = Math.max(
-      kept.restored.line,
-      kept.canary?.line ?? 0,
-      kept.slots.a?.line ?? 0,
-      kept.slots.b?.line ?? 0,
-    );
+    this.line = kept.lastLine;
     this.chain = kept.restored.chain;
-    this.slots = { ...kept.slots };
+    this.slots = kept.slots;
   }
 
   /** Starts on a document: carries the journal on where it is the very state that was restored, else begins anew. */
@@ -126,7 +125,7 @@ export class Writer {
 
   /**
    * Takes a snapshot into the slot that does not hold the newest one, drops the journal both slots no longer need, and
-   * writes the second copy, also when the database refuses.
+   * writes the second copy, also when the database refuses. The last snapshot of a line before goes to a shelf.
    */
   async writeSnapshot(db: IDBDatabase | null, epoch: number | null, files: FileStore | null): Promise<void> {
     if (this.doc === null) return;
@@ -144,23 +143,32 @@ export class Writer {
     } finally {
       await second;
     }
-    this.slots[this.freeSlot()] = snapshot;
     this.sinceSnapshot -= count;
     if (snapshot.line === this.line) this.baseMissing = false;
   }
 
+  /** What stands in the slots is looked up in the same transaction: the newest is never written over, whoever wrote it. */
   private putSnapshot(store: (name: 'snapshots' | 'journal') => IDBObjectStore, snapshot: Snapshot): void {
-    const slot = this.freeSlot();
-    const other = this.slots[slot === 'a' ? 'b' : 'a'];
-    store('snapshots').put(snapshot, slot);
-    const keep = other !== null && older(other, snapshot) ? other : snapshot;
-    store('journal').delete(IDBKeyRange.upperBound([keep.line, keep.rev]));
-  }
-
-  private freeSlot(): Slot {
-    const { a, b } = this.slots;
-    if (a === null) return 'a';
-    return b === null || older(b, a) ? 'b' : 'a';
+    const shelf = store('snapshots');
+    const inA = shelf.get('a');
+    const inB = shelf.get('b');
+    const keys = shelf.getAllKeys();
+    keys.onsuccess = () => {
+      const slots = { a: asSnapshot(inA.result), b: asSnapshot(inB.result) };
+      const slot = freeSlot(slots);
+      const other = slots[slot === 'a' ? 'b' : 'a'];
+      const shelved = new Set(keys.result.map(String).filter((key) => key.startsWith(SHELVED)));
+      if (other !== null && other.line < snapshot.line) {
+        const key = `${SHELVED}${String(other.line).padStart(12, '0')}`;
+        shelf.put(other, key);
+        shelved.add(key);
+      }
+      for (const key of [...shelved].sort().slice(0, -SHELF)) shelf.delete(key);
+      shelf.put(snapshot, slot);
+      const keep = other !== null && older(other, snapshot) ? other : snapshot;
+      store('journal').delete(IDBKeyRange.upperBound([keep.line, keep.rev]));
+      this.slots = { ...slots, [slot]: snapshot };
+    };
   }
 
   /**
@@ -173,13 +181,22 @@ export class Writer {
     });
     for (const entry of this.queue) tx.objectStore('journal').put(entry);
     if (this.session) tx.objectStore('session').put(this.session.value, 'session');
-    if (this.baseMissing && this.doc !== null) {
+    if (this.baseMissing && this.doc !== null && this.slots !== null) {
       const bare = { line: this.line, rev: this.rev, chain: this.chain, text: JSON.stringify(this.doc) };
-      tx.objectStore('snapshots').put({ ...bare, sha256: sha256Now(snapshotBytes(bare)) }, this.freeSlot());
+      tx.objectStore('snapshots').put(
+        { ...bare, sha256: sha256Now(snapshotBytes(bare)) },
+        freeSlot(this.slots),
+      );
     }
     for (const [hash, picture] of this.pictures) tx.objectStore('assets').put(picture, hash);
     tx.commit();
   }
+}
+
+/** The slot that does not hold the newest snapshot. */
+function freeSlot({ a, b }: NonNullable<Kept['slots']>): Slot {
+  if (a === null) return 'a';
+  return b === null || older(b, a) ? 'b' : 'a';
 }
 
 /** File of a picture's second copy. */
