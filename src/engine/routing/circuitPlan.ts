@@ -1,11 +1,13 @@
-import type { Circuit, Id, Place, Point } from '../model/document.ts';
+import type { Circuit, Id, Place, Point, Run } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
 import { find, rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
+import { isPulled, keptRuns, pullKept, withoutKept } from './kept.ts';
 import { lightingLinks, type Link } from './lighting.ts';
-import { bestOrder } from './order.ts';
+import { bestOrder, type DistanceTable } from './order.ts';
 import { plannerFor, routedDistances, suggestRun, type Planner } from './planner.ts';
 import { whyNotOnLines } from './route.ts';
+import type { Replaces } from './trial.ts';
 import { countCost, countSum, NOTHING, type RouteCount, type Way, type Ways } from './types.ts';
 
 /** A run as suggested: what a command needs to make it. */
@@ -32,6 +34,8 @@ export interface CircuitPlan {
   readonly orderCost: number;
   /** What could not be routed, in plain words. */
   readonly blocked: readonly string[];
+  /** Which of the circuit's runs it takes the place of. */
+  readonly replaces: Replaces;
 }
 
 /** Points a circuit's cables go to, without its board. */
@@ -39,29 +43,36 @@ export function circuitPoints(ctx: ZoneContext, circuit: Circuit): Point[] {
   return rows(ctx.doc.points).filter((p) => p.circuit === circuit.id && p.kind !== 'consumer-unit');
 }
 
-/** Routes a circuit from its board by the ways allowed: a ring, a chain, or a lighting tree. */
-export function planCircuit(ctx: ZoneContext, circuit: Circuit, ways: Ways): CircuitPlan {
-  return planWith(plannerFor(ctx, circuit, ways), circuit);
+/** Routes a circuit from its board by the ways allowed: a ring, a chain, or a lighting tree. Runs that stay are kept. */
+export function planCircuit(
+  ctx: ZoneContext,
+  circuit: Circuit,
+  ways: Ways,
+  replaces: Replaces = 'suggested',
+): CircuitPlan {
+  return planWith(plannerFor(ctx, circuit, ways), circuit, replaces);
 }
 
 /** As `planCircuit`, with a planner already made for this circuit and these ways. */
-export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
+export function planWith(planner: Planner, circuit: Circuit, replaces: Replaces = 'suggested'): CircuitPlan {
   const { ctx } = planner;
   const blocked: string[] = [];
   const board = circuit.board;
-  if (board === null) return emptyPlan(circuit, [`${circuit.name} has no consumer unit chosen.`]);
+  const kept = keptRuns(ctx, circuit, replaces);
+  const drawn = new Set<Id | null>(kept.flatMap((r) => [r.from, r.to]));
+  if (board === null) return emptyPlan(circuit, replaces, [`${circuit.name} has no consumer unit chosen.`]);
   const points = circuitPoints(ctx, circuit).filter((p) => {
     const why = whyNotOnLines(ctx, planner.atBoard.net, p.id);
-    if (why !== null) blocked.push(why);
+    if (why !== null && !drawn.has(p.id)) blocked.push(why);
     return why === null;
   });
   const noBoard = whyNotOnLines(ctx, planner.atBoard.net, board);
-  if (noBoard !== null) return emptyPlan(circuit, [noBoard, ...blocked]);
+  if (noBoard !== null) return emptyPlan(circuit, replaces, [noBoard, ...blocked]);
   const ids = [board, ...points.map((p) => p.id)];
   const table = routedDistances(planner, ids);
   const reachable = points.filter((p, i) => {
     const ok = (table.d[i + 1] as number) < Infinity;
-    if (!ok) {
+    if (!ok && !drawn.has(p.id)) {
       const route = suggestRun(planner, board, p.id);
       if (!route.ok) blocked.push(route.reason);
     }
@@ -70,9 +81,10 @@ export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
   const chain =
     circuit.topology === 'lighting'
       ? { links: lightingLinks(circuit, reachable, ids, table), order: [], bound: 0, length: 0, exact: true }
-      : chainLinks(circuit, reachable, ids, table);
+      : chainLinks(circuit, reachable, ids, table, kept);
+  const wanted = withoutKept(chain.links, kept, circuit.topology === 'ring');
   const runs: SuggestedRun[] = [];
-  for (const link of chain.links) {
+  for (const link of wanted) {
     const route = suggestRun(planner, link.from, link.to);
     if (!route.ok) {
       blocked.push(route.reason);
@@ -87,7 +99,7 @@ export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
       why: link.why,
     });
   }
-  const met = new Set(chain.links.flatMap((link) => [link.from, link.to]));
+  const met = new Set<Id | null>([...chain.links, ...kept].flatMap((link) => [link.from, link.to]));
   for (const p of reachable.filter((q) => !met.has(q.id))) {
     const other = reachable.find((q) => q.id !== p.id && met.has(q.id));
     const route = other === undefined ? null : suggestRun(planner, other.id, p.id);
@@ -106,10 +118,11 @@ export function planWith(planner: Planner, circuit: Circuit): CircuitPlan {
     orderBound: chain.bound,
     orderCost: chain.length,
     blocked,
+    replaces,
   };
 }
 
-function emptyPlan(circuit: Circuit, blocked: readonly string[]): CircuitPlan {
+function emptyPlan(circuit: Circuit, replaces: Replaces, blocked: readonly string[]): CircuitPlan {
   return {
     circuit: circuit.id,
     runs: [],
@@ -120,6 +133,7 @@ function emptyPlan(circuit: Circuit, blocked: readonly string[]): CircuitPlan {
     orderBound: 0,
     orderCost: 0,
     blocked,
+    replaces,
   };
 }
 
@@ -135,9 +149,11 @@ function chainLinks(
   circuit: Circuit,
   points: readonly Point[],
   ids: readonly Id[],
-  table: ReturnType<typeof routedDistances>,
+  routed: DistanceTable,
+  kept: readonly Run[],
 ): { links: Link[]; order: Id[]; bound: number; length: number; exact: boolean } {
   const board = circuit.board as Id;
+  const { table, pulled } = pullKept(routed, ids, kept);
   const here = new Set(points.map((p) => p.id));
   const first = circuit.first.filter((id) => here.has(id));
   const last = circuit.last.filter((id) => here.has(id) && !first.includes(id));
@@ -155,6 +171,8 @@ function chainLinks(
       0,
     );
   const pinned = fixed([board, ...first]) + fixed(ring && last.length > 0 ? [...last, board] : last);
+  // What the kept runs took off on the way round is no part of the length.
+  const back = pulled * path.slice(1).filter((id, i) => isPulled(kept, path[i] as Id, id)).length;
   const links = path.slice(1).map((to, i): Link => {
     const from = path[i] as Id;
     const why = from === board || to === board ? 'to the board' : 'to the next point';
@@ -163,8 +181,8 @@ function chainLinks(
   return {
     links,
     order,
-    bound: best.bound + pinned,
-    length: best.length + pinned,
+    bound: best.bound + pinned + back,
+    length: best.length + pinned + back,
     exact: best.exact,
   };
 }

@@ -1,9 +1,11 @@
 import { deriveAll } from '../derive/deriveAll.ts';
+import type { Derived } from '../derive/types.ts';
+import type { Leg } from '../fabric/types.ts';
 import type { Circuit, Id, PlanDocument } from '../model/document.ts';
 import type { DrumPlan } from '../takeoff/types.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { onlyWay, planCircuit, waysOf, type CircuitPlan } from './circuitPlan.ts';
-import { withSuggestion } from './trial.ts';
+import { withSuggestion, type Replaces } from './trial.ts';
 import { ALL_WAYS, type Way } from './types.ts';
 
 /**
@@ -12,10 +14,12 @@ import { ALL_WAYS, type Way } from './types.ts';
  */
 export const RING_LIMIT_METRES = 106;
 
-/** One way to route a circuit, with what it would mean for the whole plan. */
+/** One way to route a circuit, or the circuit as it is, with what it would mean for the whole plan. */
 export interface WayCompared {
-  readonly way: Way | 'best';
-  readonly plan: CircuitPlan;
+  readonly way: Way | 'best' | 'now';
+  /** Null for the circuit as it is. */
+  readonly plan: CircuitPlan | null;
+  readonly runs: number;
   /** 3-D metres of the circuit, and as cut (with tails). */
   readonly metres: number;
   readonly cutMetres: number;
@@ -32,39 +36,61 @@ export interface WayCompared {
   readonly blocked: readonly string[];
 }
 
-/** The ways the fabric allows for a circuit, side by side; `best` may mix them. Hand-drawn and locked runs stay. */
-export function compareWays(ctx: ZoneContext, circuit: Circuit): WayCompared[] {
+/**
+ * The ways the fabric allows for a circuit, side by side; `best` may mix them, and `now` is the circuit as it is, where
+ * it has runs. Runs that the suggestion may not take the place of stay in each.
+ */
+export function compareWays(
+  ctx: ZoneContext,
+  circuit: Circuit,
+  replaces: Replaces = 'suggested',
+): WayCompared[] {
   const ways: (Way | 'best')[] = [...waysOf(ctx), 'best'];
-  return ways.map((way) => {
-    const plan = planCircuit(ctx, circuit, way === 'best' ? ALL_WAYS : onlyWay(way));
-    return { way, plan, ...consequences(ctx.doc, circuit, plan) };
+  const found = ways.map((way): WayCompared => {
+    const plan = planCircuit(ctx, circuit, way === 'best' ? ALL_WAYS : onlyWay(way), replaces);
+    const trial = withSuggestion(ctx.doc, [plan]).doc;
+    return { way, plan, ...consequences(trial, circuit), blocked: plan.blocked };
   });
+  const now = consequences(ctx.doc, circuit);
+  return now.runs === 0 ? found : [...found, { way: 'now', plan: null, ...now, blocked: [] }];
 }
 
-/** Works out a whole plan with the suggestion taken. */
-function consequences(
-  doc: PlanDocument,
-  circuit: Circuit,
-  plan: CircuitPlan,
-): Omit<WayCompared, 'way' | 'plan'> {
-  const trial = withSuggestion(doc, [plan]).doc;
-  const derived = deriveAll(trial);
-  const own = trial.runs.order.filter((id) => trial.runs.byId[id]?.circuit === circuit.id);
+/** What a circuit comes to in a plan, worked out as the take-off and the checks do. */
+function consequences(doc: PlanDocument, circuit: Circuit): Omit<WayCompared, 'way' | 'plan' | 'blocked'> {
+  const derived = deriveAll(doc);
+  const own = doc.runs.order.filter((id) => doc.runs.byId[id]?.circuit === circuit.id);
   const lengths = own.flatMap((id) => derived.takeOff.runs.get(id) ?? []);
-  const metres = lengths.reduce((sum, l) => sum + l.runMm + l.riseDropMm + l.throughMm, 0) / 1000;
+  const legs = own.flatMap((id) => derived.runs.get(id)?.legs ?? []);
+  const metres = legs.reduce((sum, l) => sum + l.leg.length, 0) / 1000;
   const cables = new Set<Id>(lengths.map((l) => l.cable));
   return {
+    runs: own.length,
     metres,
     cutMetres: lengths.reduce((sum, l) => sum + l.cutMm, 0) / 1000,
-    drops: plan.count.drops,
-    timberHoles: Math.round(plan.count.timberHoles),
-    chaseMetres: plan.count.chaseMetres,
-    throughWalls: plan.count.throughWalls,
+    drops: legs.filter((l) => l.leg.kind === 'riser').length,
+    timberHoles: lengths.reduce((sum, l) => sum + l.throughTimber, 0),
+    chaseMetres: chased(
+      derived,
+      legs.map((l) => l.leg),
+    ),
+    throughWalls: legs.filter((l) => l.leg.kind === 'through').length,
     ring: circuit.topology === 'ring' ? { metres, limit: RING_LIMIT_METRES } : null,
     drums: derived.drums.filter((d) => cables.has(d.cable)),
     findings: derived.findings.filter(
       (f) => f.circuit === circuit.id || (f.run !== null && own.includes(f.run)),
     ).length,
-    blocked: plan.blocked,
   };
+}
+
+/** Metres on masonry walls. */
+function chased(derived: Derived, legs: readonly Leg[]): number {
+  let sum = 0;
+  for (const { kind, storey, face, fa, fb, length } of legs) {
+    if (kind !== 'face' || face === null || fa === null || fb === null) continue;
+    const on = derived.fabrics.get(storey)?.faces.get(face);
+    const middle = (fa.u + fb.u) / 2;
+    const build = on?.builds[on.pieces.findIndex((p) => middle >= p.u0 && middle <= p.u1)];
+    if (build?.masonry === true) sum += length;
+  }
+  return sum / 1000;
 }

@@ -9,33 +9,42 @@ import { plannerFor, suggestRun, type Planner } from './planner.ts';
 import { isReplaceable } from './trial.ts';
 import { ALL_WAYS } from './types.ts';
 
+/** A run that becomes less than this longer or shorter is not worth telling, mm. */
+const NOTICED: Mm = 5;
+
 /** New corners for suggested runs after something they depend on moved. */
 export interface Followed {
   readonly runs: readonly { readonly run: Id; readonly corners: readonly Place[] }[];
+  /** Runs that go another way or have become longer or shorter. */
+  readonly affected: readonly Id[];
   /** Metres after, less metres before. */
   readonly change: Mm;
   readonly blocked: readonly string[];
 }
 
 /**
- * Suggested runs a change may have left behind: those that end at a touched point or have a corner on a touched wall.
- * An opening, a thing or a storey that changed may stand in the way of any.
+ * Suggested runs a change may have left behind: those that end at a touched point or have a corner on a touched wall, or
+ * on a wall whose strips moved with a point. A thing or a storey that changed may stand in the way of any.
  */
-export function runsToFollow(doc: PlanDocument, touched: Touched): Id[] {
+export function runsToFollow(before: PlanDocument, doc: PlanDocument, touched: Touched): Id[] {
   const walls = new Set(touched.walls ?? []);
+  for (const id of touched.points ?? []) {
+    for (const place of [before.points.byId[id]?.place, doc.points.byId[id]?.place])
+      if (place?.on === 'face') walls.add(place.wall);
+  }
   for (const node of touched.nodes ?? []) {
     for (const wall of rows(doc.walls)) if (wall.from === node || wall.to === node) walls.add(wall.id);
   }
   for (const opening of touched.openings ?? []) {
-    const wall = doc.openings.byId[opening]?.wall;
-    if (wall !== undefined) walls.add(wall);
+    for (const wall of [before.openings.byId[opening]?.wall, doc.openings.byId[opening]?.wall])
+      if (wall !== undefined) walls.add(wall);
   }
   const any =
     (touched.things?.size ?? 0) > 0 || (touched.storeys?.size ?? 0) > 0 || touched.buildUps !== undefined;
   const onWall = (place: Place | undefined): boolean => place?.on === 'face' && walls.has(place.wall);
   const ends = (run: Run): (Id | null)[] => [run.from, run.to];
   return rows(doc.runs)
-    .filter(isReplaceable)
+    .filter((run) => isReplaceable(run))
     .filter(
       (run) =>
         any ||
@@ -53,6 +62,7 @@ export function runsToFollow(doc: PlanDocument, touched: Touched): Id[] {
 export function followRuns(ctx: ZoneContext, runs: readonly Id[], was: Readonly<Record<Id, Mm>>): Followed {
   const planners = new Map<Id | null, Planner>();
   const found: { run: Id; corners: readonly Place[] }[] = [];
+  const affected: Id[] = [];
   const blocked: string[] = [];
   let change = 0;
   for (const id of runs) {
@@ -71,11 +81,14 @@ export function followRuns(ctx: ZoneContext, runs: readonly Id[], was: Readonly<
       continue;
     }
     const before = was[id];
-    if (before !== undefined) change += lengthOf(ctx, { ...run, corners: route.corners }) - before;
-    if (JSON.stringify(route.corners) !== JSON.stringify(run.corners))
-      found.push({ run: id, corners: route.corners });
+    const by = before === undefined ? 0 : lengthOf(ctx, { ...run, corners: route.corners }) - before;
+    const moved = JSON.stringify(route.corners) !== JSON.stringify(run.corners);
+    if (moved) found.push({ run: id, corners: route.corners });
+    if (!moved && Math.abs(by) < NOTICED) continue;
+    affected.push(id);
+    change += by;
   }
-  return { runs: found, change, blocked };
+  return { runs: found, affected, change, blocked };
 }
 
 /** Metres of a run along its way, without tails, mm. */

@@ -9,9 +9,16 @@ const NOTHING_DONE: Run['progress'] = {
   covered: null,
 };
 
-/** May a suggestion take this run's place? Only suggested runs that nobody locked and nobody has begun to lay. */
-export function isReplaceable(run: Run): boolean {
-  return run.origin === 'suggested' && !run.locked && Object.values(run.progress).every((d) => d === null);
+/** Which runs of a circuit a suggestion takes the place of: those suggested before, or hand-drawn ones too. */
+export type Replaces = 'suggested' | 'drawn';
+
+/** May a suggestion take this run's place? Never one that somebody locked or has begun to lay. */
+export function isReplaceable(run: Run, replaces: Replaces = 'suggested'): boolean {
+  return (
+    (run.origin === 'suggested' || replaces === 'drawn') &&
+    !run.locked &&
+    Object.values(run.progress).every((d) => d === null)
+  );
 }
 
 /** How a run lies when nobody said: chased or clipped on a masonry wall it starts on, in the stud or void elsewhere. */
@@ -31,12 +38,13 @@ export function withSuggestion(
   doc: PlanDocument,
   plans: readonly CircuitPlan[],
 ): { readonly doc: PlanDocument; readonly made: readonly Id[] } {
-  const circuits = new Set(plans.map((p) => p.circuit));
+  const circuits = new Map(plans.map((p) => [p.circuit, p.replaces]));
   const byId: Record<Id, Run> = {};
   const order: Id[] = [];
   for (const id of doc.runs.order) {
     const run = doc.runs.byId[id] as Run;
-    if (run.circuit !== null && circuits.has(run.circuit) && isReplaceable(run)) continue;
+    const replaces = run.circuit === null ? undefined : circuits.get(run.circuit);
+    if (replaces !== undefined && isReplaceable(run, replaces)) continue;
     byId[id] = run;
     order.push(id);
   }

@@ -1,7 +1,7 @@
-import type { Circuit, Id } from '../model/document.ts';
+import type { Circuit, Id, PlanDocument } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
-import { circuitPoints, onlyWay, planWith, type CircuitPlan } from './circuitPlan.ts';
+import { onlyWay, planWith, type CircuitPlan } from './circuitPlan.ts';
 import { circuitFacts, plannerFor, type Planner } from './planner.ts';
 import { ALL_WAYS, type Ways } from './types.ts';
 
@@ -12,10 +12,15 @@ export interface Progress {
   readonly circuit: string;
 }
 
-/** Circuits with points and no runs at all: what "route the rest" is about. Drawn and locked runs are never touched. */
-export function unroutedCircuits(ctx: ZoneContext): Circuit[] {
-  const routed = new Set(rows(ctx.doc.runs).map((r) => r.circuit));
-  return rows(ctx.doc.circuits).filter((c) => !routed.has(c.id) && circuitPoints(ctx, c).length > 0);
+/** Circuits with a point that none of their runs ends at: what "route the rest" is about. */
+export function unroutedCircuits(doc: PlanDocument): Circuit[] {
+  const joined = new Set(rows(doc.runs).flatMap((r) => [`${r.circuit} ${r.from}`, `${r.circuit} ${r.to}`]));
+  const open = new Set(
+    rows(doc.points)
+      .filter((p) => p.kind !== 'consumer-unit' && !joined.has(`${p.circuit} ${p.id}`))
+      .map((p) => p.circuit),
+  );
+  return rows(doc.circuits).filter((c) => open.has(c.id));
 }
 
 /**
@@ -37,7 +42,7 @@ export function* planCircuits(
       planner = plannerFor(ctx, circuit, ways);
       planners.set(key, planner);
     }
-    plans.push(planWith(planner, circuit));
+    plans.push(planWith({ ...planner, board: circuit.board }, circuit));
   }
   return plans;
 }
@@ -45,8 +50,8 @@ export function* planCircuits(
 /** Circuits with the same key share one net: where nothing but these facts decides which lines are legal. */
 function netKey(ctx: ZoneContext, circuit: Circuit, ways: Ways): string {
   const facts = circuitFacts(ctx, circuit, []);
-  const own = facts.rules.otherCircuits === 'disputed' ? circuit.id : '';
-  return JSON.stringify([own, circuit.board, facts.p204, facts.rcd30, ways]);
+  const own = facts.rules.otherCircuits === 'disputed' ? [circuit.id, circuit.board] : [];
+  return JSON.stringify([own, facts.p204, facts.rcd30, ways]);
 }
 
 /** Totals of several plans, for a summary. */
