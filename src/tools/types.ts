@@ -113,7 +113,14 @@ export type PreviewMark =
       readonly closed?: boolean;
     }
   | { readonly kind: 'label'; readonly at: PlanPoint | FacePoint; readonly text: string }
-  | { readonly kind: 'spot'; readonly at: PlanPoint | FacePoint; readonly look: 'snap' | 'draft' | 'handle' };
+  | { readonly kind: 'spot'; readonly at: PlanPoint | FacePoint; readonly look: 'snap' | 'draft' | 'handle' }
+  /** A point's plan symbol, turned to look along `into` (unit vector, plan); upright where that is null. */
+  | {
+      readonly kind: 'symbol';
+      readonly at: PlanPoint | FacePoint;
+      readonly point: { readonly kind: PointKind; readonly gangs: 1 | 2 };
+      readonly into: PlanPoint | null;
+    };
 
 export interface Preview {
   readonly plan: readonly PreviewMark[];

@@ -68,16 +68,18 @@ function aimAlongFace(ctx: ToolContext, fabric: Fabric, face: Face, u: Mm, optio
   if (!on) return { ok: false, preview: null, reason: 'That is the end of a wall.' };
   const at = facePlan(face, along);
   const into = intoRoom(face);
-  const tip = { x: at.x + into.x * (16 / ctx.scale), y: at.y + into.y * (16 / ctx.scale) };
+  // The label stands beyond the symbol, in the room; labels are drawn 18 px above their place.
+  const out = 42 / ctx.scale;
+  const aside = { x: at.x + into.x * out * 2, y: at.y + into.y * out + 18 / ctx.scale };
   const text = [
     `${mmText(along)} from the left, ${mmText(z)} up`,
     [guide?.why, height.why].filter(Boolean).join(', '),
   ].filter((line) => line !== '');
   const marks: PreviewMark[] = [
     { kind: 'line', points: [face.a, face.b], look: 'guide' },
-    { kind: 'line', points: [at, tip], look: 'draft' },
-    { kind: 'spot', at, look: guide ? 'snap' : 'draft' },
-    { kind: 'label', at: tip, text: text.join('\n') },
+    { kind: 'symbol', at, point: { kind, gangs }, into },
+    ...(guide ? [{ kind: 'spot', at, look: 'snap' } as const] : []),
+    { kind: 'label', at: aside, text: text.join('\n') },
   ];
   const preview = { plan: marks, faces: new Map([[face.id, [plateMark({ u: along, z }, kind, gangs)]]]) };
   return { ok: true, place: { on: 'face', ...on, z }, preview, says: text.join('; ') };
@@ -130,8 +132,9 @@ function aimOpen(ctx: ToolContext, p: PlanPoint, on: 'ceiling' | 'floor' | 'free
   const labels = [...new Set([sx?.label, sy?.label].filter((label) => label !== undefined))];
   const where = on === 'free' ? 'Free in the room' : on === 'ceiling' ? 'On the ceiling' : 'On the floor';
   const text = [where, labels.join(', ')].filter((line) => line !== '');
-  marks.push({ kind: 'spot', at, look: labels.length > 0 ? 'snap' : 'draft' });
-  marks.push({ kind: 'label', at, text: text.join('\n') });
+  marks.push({ kind: 'symbol', at, point: { kind: options.kind, gangs: options.gangs ?? 1 }, into: null });
+  if (labels.length > 0) marks.push({ kind: 'spot', at, look: 'snap' });
+  marks.push({ kind: 'label', at: { x: at.x, y: at.y - 8 / ctx.scale }, text: text.join('\n') });
   const storey = ctx.session.storey;
   const place: Place =
     on === 'free'

@@ -4,7 +4,7 @@ import type { Change } from '../../document/types.ts';
 import type { Underlay } from '../../engine/model/document.ts';
 import type { App, ShowTarget } from '../../tools/app.ts';
 import { boxAround, boxOf } from '../../tools/boxIndex.ts';
-import { fit, pan, screenToPlan, zoomAbout } from '../../tools/camera.ts';
+import { fit, planToScreen, screenToPlan, zoomAbout } from '../../tools/camera.ts';
 import type { Camera, MmBox } from '../../tools/camera.ts';
 import { grouped } from '../../tools/lengthText.ts';
 import { pickPlan, pickScene } from '../../tools/pick.ts';
@@ -133,7 +133,16 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
   const show = (target: ShowTarget) => {
     const size = stage.size();
     if (target.kind === 'all') fitAll();
-    else if (target.kind === 'zoom' && target.surface === 'plan') {
+    else if (target.kind === 'look') {
+      fitted = true;
+      seen = size;
+      const { scale } = cameraAt(target.scale);
+      stage.setCamera({
+        scale,
+        left: size.width / 2 - target.x * scale,
+        top: size.height / 2 - target.y * scale,
+      });
+    } else if (target.kind === 'zoom' && target.surface === 'plan') {
       stage.setCamera(zoomAbout(stage.camera(), { px: size.width / 2, py: size.height / 2 }, target.by));
     } else if (target.kind === 'plan') {
       const half = Math.max(500, target.span / 2);
@@ -147,8 +156,9 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     for (const { table, records } of change?.tables ?? []) {
       if (table !== 'underlays') continue;
       for (const record of records) {
-        const before = record.before as Underlay | undefined;
-        const after = record.after as Underlay | undefined;
+        // Undo hands on the same change: what stands in the plan now tells which way it went.
+        const after = doc().underlays.byId[record.id];
+        const before = (record.before === after ? record.after : record.before) as Underlay | undefined;
         if (!after || after.storey !== session.getState().storey) continue;
         if (!before && doc().walls.order.length === 0) fitAll();
         else if (before && before.mmPerPixel !== after.mmPerPixel) {
@@ -174,6 +184,8 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     stage.onView(() => {
       const size = stage.size();
       if (!fitted || size.width !== seen.width || size.height !== seen.height) resized();
+      const middle = screenToPlan(stage.camera(), { px: size.width / 2, py: size.height / 2 });
+      viewer.moved({ ...middle, scale: stage.camera().scale });
     }),
     store.subscribe((_state, touched, change) => {
       if (touched === 'all') fitAll();

@@ -1,6 +1,8 @@
 import type { FacePoint, PlanPoint, ScreenPoint } from '../../engine/model/units.ts';
 import type { PreviewMark } from '../../tools/types.ts';
+import { symbolUnit } from '../../tools/pick.ts';
 import { drawPlate } from './paint.ts';
+import { drawSymbol, symbolFor, symbolTurn } from './symbols.ts';
 import type { Frame } from './stage.ts';
 import type { Theme } from './theme.ts';
 
@@ -75,6 +77,20 @@ export function paintMarks(
     ctx.fillStyle = mark.look === 'draft' ? theme.accent : theme.paper;
     if (mark.look !== 'snap') ctx.fill();
     ctx.stroke();
+  }
+  for (const mark of marks) {
+    if (mark.kind !== 'symbol') continue;
+    const turn = mark.into ? symbolTurn(mark.into) : 0;
+    drawSymbol(
+      ctx,
+      symbolFor(mark.point),
+      toScreen(mark.at),
+      turn,
+      symbolUnit(camera.scale),
+      theme.accent,
+      theme,
+      2,
+    );
   }
   for (const mark of marks) {
     if (mark.kind !== 'label') continue;
