@@ -2,6 +2,9 @@ import type { Circuit, Id, Run } from '../model/document.ts';
 import { find } from '../model/tables.ts';
 import type { CheckContext } from './rule.ts';
 
+/** What of a context a circuit is followed by. */
+export type GraphContext = Pick<CheckContext, 'doc' | 'circuitRuns' | 'circuitPoints' | 'pointRuns'>;
+
 /** A circuit as points joined by runs. */
 export interface CircuitGraph {
   /** Points that any run of it reaches, and the board, in the order they are met. */
@@ -17,7 +20,7 @@ export interface CircuitGraph {
  * Runs of the circuit, and runs between its own points (or its board) that are on another circuit or none: those have
  * findings of their own, and are not to be told again as a break in this one.
  */
-function runsOf(ctx: CheckContext, circuit: Circuit): Run[] {
+function runsOf(ctx: GraphContext, circuit: Circuit): Run[] {
   const ids = new Set(ctx.circuitRuns.get(circuit.id) ?? []);
   const own = new Set(ctx.circuitPoints.get(circuit.id) ?? []);
   const joins = (run: Run) => {
@@ -37,7 +40,7 @@ function runsOf(ctx: CheckContext, circuit: Circuit): Run[] {
 }
 
 /** The graph of a circuit. Runs with a parked end are no edge. */
-export function circuitGraph(ctx: CheckContext, circuit: Circuit): CircuitGraph {
+export function circuitGraph(ctx: GraphContext, circuit: Circuit): CircuitGraph {
   const nodes = new Set<Id>();
   const edges: { run: Id; a: Id; b: Id }[] = [];
   const degree = new Map<Id, number>();
