@@ -4,7 +4,7 @@ import type { Change } from '../../document/types.ts';
 import type { Underlay } from '../../engine/model/document.ts';
 import type { App, ShowTarget } from '../../tools/app.ts';
 import { boxAround, boxOf } from '../../tools/boxIndex.ts';
-import { fit, planToScreen, screenToPlan, zoomAbout } from '../../tools/camera.ts';
+import { cameraAt, fit, pan, planToScreen, screenToPlan, zoomAbout } from '../../tools/camera.ts';
 import type { Camera, MmBox } from '../../tools/camera.ts';
 import { grouped } from '../../tools/lengthText.ts';
 import { pickPlan, pickScene } from '../../tools/pick.ts';
