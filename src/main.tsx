@@ -4,17 +4,21 @@ import { newDocument } from './engine/model/defaults.ts';
 import { openVault } from './io/storage/vault.ts';
 import { createAssets } from './panels/assets.ts';
 import { createFiles } from './panels/files.ts';
-import { readMarks, readSession, sessionToKeep } from './panels/keptSession.ts';
+import { readLook, readMarks, readSession, sessionToKeep } from './panels/keptSession.ts';
 import { whenIdle } from './panels/later.ts';
 import { loadPrefs } from './panels/prefs.ts';
 import type { Program, SampleInfo } from './panels/program.ts';
 import { createQuestion } from './panels/question.ts';
 import { guarded, savingOf } from './panels/saving.ts';
 import { Shell } from './panels/Shell.tsx';
+import { followChanges } from './panels/suggest/follow.ts';
+import { withOverlay } from './panels/suggest/overlay.ts';
+import { createSuggestions } from './panels/suggest/suggestions.ts';
 import { createRunner } from './tools/runner.ts';
 import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
 import { LATER, TOOLS } from './tools/toolTable.ts';
 import { followDerived } from './workers/deriveClient.ts';
+import { createSuggester } from './workers/suggestClient.ts';
 import './panels/theme.css';
 import './panels/shell.css';
 import './panels/controls.css';
@@ -76,11 +80,19 @@ async function start(root: HTMLElement): Promise<void> {
     marks: readMarks(restored.doc ? kept : null),
     say,
   });
+  const looker = () =>
+    createSuggester(
+      () => new Worker(new URL('./workers/suggest.worker.ts', import.meta.url), { type: 'module' }),
+    );
+  const suggestions = createSuggestions({ store, session, derived }, looker(), say);
+  followChanges({ store, derived }, looker(), say);
+  const runner = createRunner({ store, session, derived, tools: TOOLS, later: LATER, now: () => Date.now() });
   const program: Program = {
     store,
     session,
     derived,
-    runner: createRunner({ store, session, derived, tools: TOOLS, later: LATER, now: () => Date.now() }),
+    runner: withOverlay(runner, suggestions),
+    suggestions,
     assets,
     viewer,
     files,
@@ -93,7 +105,10 @@ async function start(root: HTMLElement): Promise<void> {
   let timer: ReturnType<typeof setTimeout> | undefined;
   const keep = (): void => {
     clearTimeout(timer);
-    timer = setTimeout(() => vault.session.put(sessionToKeep(session.getState(), files.marks())), KEEP_AFTER);
+    timer = setTimeout(
+      () => vault.session.put(sessionToKeep(session.getState(), files.marks(), viewer.look())),
+      KEEP_AFTER,
+    );
   };
   session.subscribe(keep);
   store.subscribe(keep);
@@ -105,6 +120,9 @@ async function start(root: HTMLElement): Promise<void> {
     if (problem !== null) say(problem, 'bad');
   }
   createRoot(root).render(<Shell program={program} />);
+  const look = restored.doc ? readLook(kept) : null;
+  // The plan view shows the whole plan when it first has a size; then the person's own view of it comes back.
+  if (look) requestAnimationFrame(() => requestAnimationFrame(() => viewer.show({ kind: 'look', ...look })));
   // The tools that were not needed at once are fetched while nothing else is going on.
   await whenIdle();
   for (const load of Object.values(LATER)) load().catch(() => undefined);

@@ -1,6 +1,7 @@
 import { TABLE_NAMES, find } from '../engine/model/tables.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import type { Stage } from '../engine/checks/types.ts';
+import type { PlanLook } from '../tools/app.ts';
 import type { Ref, SessionState } from '../tools/types.ts';
 import { STAGES } from './stageInfo.ts';
 
@@ -20,12 +21,14 @@ export interface KeptSession extends Marks {
   readonly choices: SessionState['choices'];
   readonly showZones: boolean;
   readonly snapping: boolean;
+  /** Where the plan camera looked. */
+  readonly look: PlanLook | null;
 }
 
 /** The part of a session worth coming back to. Tools and gestures are not: a page opens with the select tool. */
-export function sessionToKeep(state: SessionState, marks: Marks): KeptSession {
+export function sessionToKeep(state: SessionState, marks: Marks, look: PlanLook | null): KeptSession {
   const { stage, storey, room, face, selection, choices, showZones, snapping } = state;
-  return { stage, storey, room, face, selection, choices, showZones, snapping, ...marks };
+  return { stage, storey, room, face, selection, choices, showZones, snapping, look, ...marks };
 }
 
 type Bag = Readonly<Record<string, unknown>>;
@@ -38,6 +41,14 @@ const whole = (value: unknown): number | null => (Number.isSafeInteger(value) ? 
 export function readMarks(value: unknown): Marks {
   const kept = bag(value);
   return { inFile: whole(kept['inFile']), sample: whole(kept['sample']) };
+}
+
+/** Where the plan camera looked at the last visit; null when that cannot be told. */
+export function readLook(value: unknown): PlanLook | null {
+  const { x, y, scale } = bag(bag(value)['look']);
+  const usable = (n: unknown): n is number =>
+    typeof n === 'number' && Number.isFinite(n) && Math.abs(n) < 1e9;
+  return usable(x) && usable(y) && usable(scale) && scale > 0 ? { x, y, scale } : null;
 }
 
 /** What still makes sense of a kept session for this document; what is odd is left at its start. */

@@ -42,8 +42,19 @@ export interface Viewer {
   /** Plan camera to a place or to everything; band to a face. */
   show(target: ShowTarget): void;
   subscribe(listener: (target: ShowTarget) => void): Unsubscribe;
+  /** Where the plan camera looks, as the plan view last told; null before there is one. */
+  look(): PlanLook | null;
+  /** For the plan view: its camera has moved. */
+  moved(look: PlanLook): void;
+}
+/** The middle of the plan's canvas, mm, and screen pixels per mm. */
+export interface PlanLook {
+  readonly x: number;
+  readonly y: number;
+  readonly scale: number;
 }
 export type ShowTarget =
+  | ({ readonly kind: 'look' } & PlanLook)
   | { readonly kind: 'all' }
   | { readonly kind: 'plan'; readonly x: number; readonly y: number; readonly span: number }
   | { readonly kind: 'face'; readonly face: string; readonly u: number | null }

@@ -1,6 +1,6 @@
 import type { PlanDocument, TableName } from '../engine/model/document.ts';
 import { find } from '../engine/model/tables.ts';
-import type { Session, ShowTarget, Viewer } from './app.ts';
+import type { PlanLook, Session, ShowTarget, Viewer } from './app.ts';
 import type { Ref, SessionState } from './types.ts';
 
 /** The state a plan is opened with: first storey, first build-up, nothing selected. */
@@ -77,7 +77,12 @@ export function pruneSession(state: SessionState, doc: PlanDocument): Partial<Se
 /** Passes wishes to see a place on to whichever views are mounted. */
 export function createViewer(): Viewer {
   const listeners = new Set<(target: ShowTarget) => void>();
+  let last: PlanLook | null = null;
   return {
+    look: () => last,
+    moved(look) {
+      last = look;
+    },
     show(target) {
       for (const listener of [...listeners]) listener(target);
     },

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { newDocument } from '../../src/engine/model/defaults.ts';
-import { readMarks, readSession, sessionToKeep } from '../../src/panels/keptSession.ts';
+import { readLook, readMarks, readSession, sessionToKeep } from '../../src/panels/keptSession.ts';
 import { startSession } from '../../src/tools/session.ts';
 
 const doc = newDocument('t');
@@ -16,9 +16,11 @@ describe('a session kept on the device', () => {
       selection: [{ table: 'storeys' as const, id: 's1', part: null }],
       showZones: false,
     };
-    const kept: unknown = JSON.parse(JSON.stringify(sessionToKeep(state, { inFile: 3, sample: null })));
+    const look = { x: 4500, y: -20.5, scale: 0.09 };
+    const kept: unknown = JSON.parse(JSON.stringify(sessionToKeep(state, { inFile: 3, sample: null }, look)));
     expect(readSession(kept, doc, start)).toEqual({ ...state, tool: 'select' });
     expect(readMarks(kept)).toEqual({ inFile: 3, sample: null });
+    expect(readLook(kept)).toEqual(look);
   });
 
   test.each([
@@ -26,7 +28,12 @@ describe('a session kept on the device', () => {
     7,
     'text',
     [],
-    { stage: 'paint', storey: 's9', selection: [{ table: '__proto__', id: 's1' }, 4] },
+    {
+      stage: 'paint',
+      storey: 's9',
+      look: { x: 1, y: 2, scale: 0 },
+      selection: [{ table: '__proto__', id: 's1' }, 4],
+    },
   ])('odd data %j leaves the start', (odd) => {
     expect(readSession(odd, doc, start)).toEqual(start);
     expect(readMarks(odd)).toEqual({ inFile: null, sample: null });
