@@ -5,6 +5,7 @@ import type { PlanDocument } from '../engine/model/document.ts';
 import type { App } from '../tools/app.ts';
 import type { Question } from './question.ts';
 import type { Ref, SessionState } from '../tools/types.ts';
+import type { Suggestions } from './suggest/suggestions.ts';
 
 /** Whether the plan is on this device's disk. */
 export interface SaveState {
@@ -42,6 +43,7 @@ export interface Program extends App {
   readonly files: Files;
   readonly saving: Saving;
   readonly leaving: Question;
+  readonly suggestions: Suggestions;
   /** Today as YYYY-MM-DD. */
   readonly today: () => string;
   /** True while a sample is open that nobody has changed: the strip offers a plan of one's own. */

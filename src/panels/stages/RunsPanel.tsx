@@ -8,6 +8,8 @@ import { metres } from '../lengths.tsx';
 import { EDITIONS, NONE, THINGS, cableOptions, circuitOptions, orNull } from '../options.ts';
 import { perform, pick, useDerived, useDoc, useProgram, useSession } from '../program.ts';
 import { runName } from '../names.ts';
+import { RunOrigin } from '../suggest/RunOrigin.tsx';
+import { SuggestPanel } from '../suggest/SuggestPanel.tsx';
 import { showRun } from '../show.ts';
 
 /** Choices of the next run, the edition the checks follow, and the runs with their answers. */
@@ -65,6 +67,7 @@ export function RunsPanel(): ReactNode {
         }
         onCommit={(edition) => perform(program, editJob({ edition }))}
       />
+      <SuggestPanel />
       <RunTable />
     </>
   );
@@ -119,6 +122,7 @@ function RunTable(): ReactNode {
                     {runName(doc, run)}
                   </button>
                   <small>{doc.catalogue.cables.byId[run.cable]?.name}</small>
+                  <RunOrigin run={run} />
                 </th>
                 <td>{check ? <AnswerBadge answer={check.answer} /> : null}</td>
                 <td className="num">

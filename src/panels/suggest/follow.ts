@@ -55,19 +55,17 @@ export function followChanges(
 }
 
 /** "R3 and R4 re-routed: 1.24 m less." Null where nothing changed and nothing is in the way. */
-export function followText(
-  found: Followed,
-  label: (id: Id) => string,
-  measured: boolean,
-): string | null {
+export function followText(found: Followed, label: (id: Id) => string, measured: boolean): string | null {
   const parts: string[] = [];
-  if (found.runs.length > 0) {
-    const names = found.runs.map((r) => label(r.run));
+  if (found.affected.length > 0) {
+    const names = found.affected.map(label);
     const some = names.length > 4 ? [...names.slice(0, 3), `${names.length - 3} more`] : names;
     const listed = some.length === 1 ? some[0] : `${some.slice(0, -1).join(', ')} and ${some.at(-1)}`;
     const by = Math.abs(found.change) / 1000;
-    const metres = by < 0.005 ? 'no longer and no shorter' : `${by.toFixed(2)} m ${found.change < 0 ? 'less' : 'more'}`;
-    parts.push(measured ? `${listed} re-routed: ${metres}.` : `${listed} re-routed.`);
+    const metres =
+      by < 0.005 ? 'no longer and no shorter' : `${by.toFixed(2)} m ${found.change < 0 ? 'less' : 'more'}`;
+    const what = found.runs.length > 0 ? 're-routed' : 'followed';
+    parts.push(measured ? `${listed} ${what}: ${metres}.` : `${listed} ${what}.`);
   }
   if (found.blocked.length > 0)
     parts.push(`No legal way any more for ${found.blocked.map((b) => b.replace(/\.$/, '')).join('; ')}.`);

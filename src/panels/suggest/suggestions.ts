@@ -12,7 +12,6 @@ import type { Preview } from '../../tools/types.ts';
 import type { Suggester, SuggestProgress } from '../../workers/suggestClient.ts';
 import type { OverlaySource } from './overlay.ts';
 import { takeRun } from './takeRun.ts';
-import { trialPreview } from './trialPreview.ts';
 
 /** What the suggester has been asked and what it found. Each answer names the plan it is about. */
 export interface SuggestState {
@@ -82,10 +81,21 @@ export function createSuggestions(
     state = { ...state, ...patch };
     tell();
   };
+  let wanted: readonly CircuitPlan[] | null = null;
   const show = (plans: readonly CircuitPlan[] | null): void => {
-    if (plans === null && preview === null) return;
-    preview = plans && trialPreview(store.getState().doc, derived.get().derived, plans);
-    tell();
+    wanted = plans;
+    if (plans === null) {
+      if (preview === null) return;
+      preview = null;
+      tell();
+      return;
+    }
+    // Fetched when it is first needed: what draws a trial knows the whole of the checks.
+    void import('./trialPreview.ts').then(({ trialPreview }) => {
+      if (wanted !== plans) return;
+      preview = trialPreview(store.getState().doc, derived.get().derived, plans);
+      tell();
+    });
   };
 
   /** Asks, and takes the answer in unless it was cancelled meanwhile. */
@@ -101,7 +111,11 @@ export function createSuggestions(
         if (answer !== null) done(() => answered(answer));
       },
       (error: unknown) =>
-        done(() => set({ problem: `No way was looked for: ${error instanceof Error ? error.message : String(error)}.` })),
+        done(() =>
+          set({
+            problem: `No way was looked for: ${error instanceof Error ? error.message : String(error)}.`,
+          }),
+        ),
     );
   }
   const progress = (what: Asked) => (now: SuggestProgress) => set({ busy: { what, progress: now } });
@@ -121,7 +135,9 @@ export function createSuggestions(
     }
     set({ whole });
     say(
-      whole.runs === 0 ? 'Nothing could be routed.' : `${whole.runs} runs routed, ${whole.metres.toFixed(2)} m.`,
+      whole.runs === 0
+        ? 'Nothing could be routed.'
+        : `${whole.runs} runs routed, ${whole.metres.toFixed(2)} m.`,
       whole.blocked.length > 0 ? 'plain' : 'good',
     );
   }
@@ -223,7 +239,17 @@ function planOf(
 
 /** Is all that decides where cables may lie, and what is joined, still the same? */
 export function sameGround(a: PlanDocument, b: PlanDocument): boolean {
-  const tables = ['storeys', 'buildUps', 'nodes', 'walls', 'openings', 'things', 'points', 'circuits', 'runs'] as const;
+  const tables = [
+    'storeys',
+    'buildUps',
+    'nodes',
+    'walls',
+    'openings',
+    'things',
+    'points',
+    'circuits',
+    'runs',
+  ] as const;
   return (
     tables.every((name) => a[name] === b[name]) &&
     a.job.routeCosts === b.job.routeCosts &&

@@ -1,0 +1,57 @@
+import type { ReactNode } from 'react';
+import { find } from '../../engine/model/tables.ts';
+import { useDoc, useProgram, useSession } from '../program.ts';
+import { sameGround } from './suggestions.ts';
+import { useSuggestions } from './SuggestPanel.tsx';
+
+/** A run between the two points that are selected. */
+export function Between(): ReactNode {
+  const program = useProgram();
+  const doc = useDoc();
+  const { suggestions, state } = useSuggestions();
+  const selection = useSession((s) => s.selection);
+  const points = selection.flatMap((ref) =>
+    ref.table === 'points' ? (find(doc, 'points', ref.id) ?? []) : [],
+  );
+  const [a, b] = points;
+  const two = points.length === 2 && selection.length === 2 && a !== undefined && b !== undefined;
+  const { run, busy } = state;
+  const mine =
+    two && run !== null && run.from === a.id && run.to === b.id && sameGround(run.doc, doc) ? run : null;
+  if (!two)
+    return (
+      <p className="quiet">
+        For a single run, select its two points (the second with Shift held), and suggest it here.
+      </p>
+    );
+  const boards = [a, b].filter((p) => p.kind === 'consumer-unit');
+  const circuit =
+    a.circuit === b.circuit || boards.length > 0
+      ? (a.circuit ?? b.circuit)
+      : program.session.getState().choices.circuit;
+  return (
+    <section aria-label="Suggest a run">
+      <div className="row">
+        <button
+          type="button"
+          disabled={busy !== null}
+          onClick={() => suggestions.between(a.id, b.id, circuit)}
+        >
+          Suggest a run {a.label} to {b.label}
+        </button>
+        {mine?.route.ok && (
+          <button type="button" className="primary" onClick={() => suggestions.takeBetween()}>
+            Take this run
+          </button>
+        )}
+      </div>
+      {mine !== null && (
+        <p role="status" className={mine.route.ok ? undefined : 'help bad'}>
+          {mine.route.ok
+            ? `${mine.route.count.metres.toFixed(2)} m, ${mine.route.count.bends} bends, ${mine.route.count.drops} drops, ${Math.ceil(mine.route.count.timberHoles)} timber holes, ${mine.route.count.chaseMetres.toFixed(2)} m chased, ${mine.route.count.throughWalls} through walls.`
+            : mine.route.reason}
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,101 @@
+import { useState, type ReactNode } from 'react';
+import { editCircuit } from '../../document/commands/circuits.ts';
+import type { Circuit } from '../../engine/model/document.ts';
+import { rows } from '../../engine/model/tables.ts';
+import { isReplaceable, type Replaces } from '../../engine/routing/trial.ts';
+import { CheckField, SelectField } from '../fields.tsx';
+import { circuitName } from '../names.ts';
+import { NONE } from '../options.ts';
+import { perform, useDoc, useProgram, useSession } from '../program.ts';
+import { PinnedPoints } from './PinnedPoints.tsx';
+import { useSuggestions } from './SuggestPanel.tsx';
+import { WaysTable } from './WaysTable.tsx';
+
+/** One circuit by each way the building allows, side by side, and the one it keeps to. */
+export function WaysOfCircuit(): ReactNode {
+  const program = useProgram();
+  const doc = useDoc();
+  const { suggestions, state } = useSuggestions();
+  const choices = useSession((s) => s.choices);
+  const [keep, setKeep] = useState<{ readonly circuit: string; readonly keep: boolean } | null>(null);
+  const withPoints = rows(doc.circuits).filter((c) => rows(doc.points).some((p) => p.circuit === c.id));
+  const circuit = withPoints.find((c) => c.id === choices.circuit) ?? withPoints[0];
+  if (!circuit)
+    return <p className="quiet">Put points on a circuit, and the ways to wire it are compared here.</p>;
+
+  const own = rows(doc.runs).filter((run) => run.circuit === circuit.id);
+  const drawn = own.filter((run) => !isReplaceable(run) && isReplaceable(run, 'drawn')).length;
+  const joined = new Set(own.filter((run) => !isReplaceable(run)).flatMap((run) => [run.from, run.to]));
+  const allDrawn = rows(doc.points).every((p) => p.circuit !== circuit.id || joined.has(p.id));
+  // With every point joined by hand, keeping those runs would leave nothing to compare.
+  const kept = keep?.circuit === circuit.id ? keep.keep : !allDrawn;
+  const replaces: Replaces = kept ? 'suggested' : 'drawn';
+  const { busy, ways } = state;
+  return (
+    <section aria-label="Compare ways">
+      <SelectField
+        label="Circuit"
+        value={circuit.id}
+        options={withPoints.map((each) => ({ value: each.id, text: circuitName(each) }))}
+        onCommit={(id) => program.session.set({ choices: { ...choices, circuit: id } })}
+      />
+      {drawn > 0 && (
+        <CheckField
+          label={`Keep the ${drawn} ${drawn === 1 ? 'run' : 'runs'} drawn by hand`}
+          value={kept}
+          help={
+            kept ? undefined : 'Taking a way puts it in their place; undo brings them back. Locked runs stay.'
+          }
+          onCommit={(next) => setKeep({ circuit: circuit.id, keep: next })}
+        />
+      )}
+      <div className="row">
+        <button
+          type="button"
+          disabled={busy !== null}
+          onClick={() => suggestions.compare(circuit.id, replaces)}
+        >
+          Compare ways
+        </button>
+        {busy?.what === 'compare' && (
+          <>
+            <span role="status">Looking …</span>
+            <button type="button" onClick={() => suggestions.cancel()}>
+              Cancel
+            </button>
+          </>
+        )}
+      </div>
+      {ways !== null && ways.circuit === circuit.id && (
+        <WaysTable key={circuit.id} circuit={circuit} compared={ways} drawn={drawn} />
+      )}
+      <details>
+        <summary>
+          <h4>How {circuit.label} is to be routed</h4>
+        </summary>
+        <OwnWay circuit={circuit} />
+        <PinnedPoints circuit={circuit} />
+      </details>
+    </section>
+  );
+}
+
+/** The way suggestions for this circuit keep to. */
+function OwnWay(props: { readonly circuit: Circuit }): ReactNode {
+  const program = useProgram();
+  const { circuit } = props;
+  return (
+    <SelectField<NonNullable<Circuit['way']> | typeof NONE>
+      label="Suggestions keep to"
+      value={circuit.way ?? NONE}
+      options={[
+        { value: NONE, text: 'The best mix' },
+        { value: 'ceiling', text: 'Over the ceiling' },
+        { value: 'walls', text: 'Along the walls' },
+        { value: 'floor', text: 'Under the floor' },
+      ]}
+      help="For “Route the rest”, for single runs, and for runs that follow a change."
+      onCommit={(way) => void perform(program, editCircuit(circuit.id, { way: way === NONE ? null : way }))}
+    />
+  );
+}
