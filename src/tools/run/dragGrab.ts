@@ -61,10 +61,14 @@ function shown(
   return { command, preview: { plan, faces } };
 }
 
-/** The nearest whole step at this scale. */
-function whole(ctx: ToolContext, value: Mm): Mm {
+/** A drag that strays less than this from straight is straight: no jogs of a few millimetres. */
+const STRAIGHT_PX = 4;
+
+/** A move in whole steps of this scale; none for the little that a straight drag strays. */
+function moveBy(ctx: ToolContext, by: Mm): Mm {
+  if (Math.abs(by) * ctx.scale < STRAIGHT_PX) return 0;
   const step = roundStep(ctx.scale);
-  return Math.round(value / step) * step;
+  return Math.round(by / step) * step;
 }
 
 /** What a leg may be held by on a face; nothing with snapping off. */
@@ -97,7 +101,7 @@ function dragStretch(
     const guide = alt
       ? null
       : nearestGuide(guidesOn(ctx, found.fabric, found.face), axis, wish, ctx.tolerance / ctx.scale);
-    const value = guide?.value ?? whole(ctx, wish);
+    const value = guide?.value ?? leg.fa[axis] + moveBy(ctx, to.at[axis] - from.at[axis]);
     const by = value - leg.fa[axis];
     const at: FacePoint = level ? { u: to.at.u, z: value } : { u: value, z: to.at.z };
     faces.set(from.face, [
@@ -120,7 +124,7 @@ function dragStretch(
   const n = { x: -(leg.b.y - leg.a.y) / length, y: (leg.b.x - leg.a.x) / length };
   const moved = (to.at.x - from.at.x) * n.x + (to.at.y - from.at.y) * n.y;
   const line = alt || !ctx.session.snapping ? null : inLineWith(ctx, leg.a, n, moved);
-  const by = line?.by ?? whole(ctx, moved);
+  const by = line?.by ?? moveBy(ctx, moved);
   if (Math.abs(by) < 0.01) return NONE;
   const plan: PreviewMark[] = [
     { kind: 'label', at: to.at, text: line ? `in line with ${line.label}` : `${Math.abs(by)} mm across` },
@@ -168,7 +172,10 @@ function dragCorner(ctx: ToolContext, run: Run, corner: number, from: Spot, to: 
     const reach = ctx.tolerance / ctx.scale;
     const wish = { u: on.at.u + to.at.u - from.at.u, z: on.at.z + to.at.z - from.at.z };
     const held = [nearestGuide(guides, 'u', wish.u, reach), nearestGuide(guides, 'z', wish.z, reach)];
-    const at = { u: held[0]?.value ?? whole(ctx, wish.u), z: held[1]?.value ?? whole(ctx, wish.z) };
+    const at = {
+      u: held[0]?.value ?? on.at.u + moveBy(ctx, to.at.u - from.at.u),
+      z: held[1]?.value ?? on.at.z + moveBy(ctx, to.at.z - from.at.z),
+    };
     const kept = held.filter((g) => g !== null);
     const words = [`${Math.round(at.u)} from the left, ${Math.round(at.z)} up`, ...kept.map((g) => g.why)];
     faces.set(from.face, [
@@ -183,8 +190,8 @@ function dragCorner(ctx: ToolContext, run: Run, corner: number, from: Spot, to: 
   if (to.surface !== 'plan' || from.surface !== 'plan' || place.on === 'face') return NONE;
   const target: Place = {
     ...place,
-    x: place.x + whole(ctx, to.at.x - from.at.x),
-    y: place.y + whole(ctx, to.at.y - from.at.y),
+    x: place.x + moveBy(ctx, to.at.x - from.at.x),
+    y: place.y + moveBy(ctx, to.at.y - from.at.y),
   };
   const command = moveCorner(run.id, corner, target, !alt);
   return shown(ctx, command, [run.id], faces, [], to);

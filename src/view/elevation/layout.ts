@@ -1,8 +1,10 @@
 import type { Face, FaceEndKind, FaceId } from '../../engine/fabric/types.ts';
 import type { FacePoint, Mm } from '../../engine/model/units.ts';
 
-/** Free width between two faces in the band: room for the mark of the angle. */
-export const FACE_GAP: Mm = 220;
+/** Least free width between two faces in the band: room for the mark of the angle. */
+export const FACE_GAP: Mm = 200;
+/** Faces begin on whole steps of this, so that the keyboard's cursor stands on round figures on each of them. */
+const GRID: Mm = 100;
 /** One face in the band: `start` is where its left-hand end lies, mm from the band's own left. */
 export interface BandFace {
   readonly face: Face;
@@ -27,17 +29,18 @@ export interface BandLayout {
 export function layoutBand(faces: readonly Face[]): BandLayout {
   const placed: BandFace[] = [];
   const angles: BandAngle[] = [];
-  let x: Mm = FACE_GAP / 2;
+  let end: Mm = -FACE_GAP / 2;
   let height: Mm = 0;
   for (const face of faces) {
-    placed.push({ face, start: x });
-    angles.push({ at: x - FACE_GAP / 2, kind: face.left.kind });
-    x += face.length + FACE_GAP;
+    const start = Math.ceil((end + FACE_GAP) / GRID) * GRID;
+    placed.push({ face, start });
+    angles.push({ at: placed.length === 1 ? 0 : (end + start) / 2, kind: face.left.kind });
+    end = start + face.length;
     height = Math.max(height, ...face.top.map((p) => p.z));
   }
   const last = faces[faces.length - 1];
-  if (last) angles.push({ at: x - FACE_GAP / 2, kind: last.right.kind });
-  return { faces: placed, angles, width: Math.max(0, x - FACE_GAP / 2), height };
+  if (last) angles.push({ at: end + FACE_GAP / 2, kind: last.right.kind });
+  return { faces: placed, angles, width: last ? end + FACE_GAP / 2 : 0, height };
 }
 
 /** The face at x of the band and the place on it; u may lie up to half a gap outside the face. Null when empty. */
