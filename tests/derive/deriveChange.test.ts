@@ -80,7 +80,7 @@ describe('deriveChange', () => {
           expect(same(view.takeOff, index.takeOff)).toBe(true);
         },
       ),
-      { seed, numRuns: 40 },
+      { seed, numRuns: 40, endOnFailure: true },
     );
   });
 });
