@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { runTool, type RunState } from '../../src/tools/run/runTool.ts';
-import { deriveFor, onPlan, onWall, short, World } from './world.ts';
+import { DEFAULT_STOREY } from '../../src/engine/model/defaults.ts';
+import { deriveFor, onPlan, onWall, short, TWO_ROOMS, World } from './world.ts';
 
 // The left room of TWO_ROOMS: its faces are top.right, mid.right, bottom.right and left.right (walls go clockwise on
 // screen, so the room lies to their right). 88 mm walls: finished surfaces 44 mm in from the centre lines.
@@ -102,6 +103,40 @@ describe('drawing a run over the ceiling', () => {
     expect(w.notices).toContain('The floor is solid: no void under it.');
     expect(w.step.state.kind).toBe('drawing');
     expect(w.doc.runs.order).toEqual([]);
+  });
+});
+
+describe('drawing a run to another storey', () => {
+  const void1 = { kind: 'void', voidDepth: 200, cableDrop: 100, joists: null } as const;
+  const upper = { ...DEFAULT_STOREY, id: 's2', name: 'Upper floor', level: 2700, floor: void1 };
+  const house = (): World<RunState> => new World(runTool, { ...TWO_ROOMS, storeys: [DEFAULT_STOREY, upper] });
+
+  it('goes up through the void between, plumb', () => {
+    const w = house();
+    w.ceilingPoint('ceiling-light', 1000, 1500);
+    w.click(onPlan(1000, 1500));
+    w.click(onPlan(2500, 1500));
+    w.session = { ...w.session, storey: 's2', choices: { ...w.session.choices, void: 'floor' } };
+    w.click(onPlan(2500, 2500));
+    w.key('Enter');
+    expect(short(w.doc, lastRun(w))).toEqual(['ceiling 2500 1500', 'floor 2500 1500', 'floor 2500 2500']);
+    expect(answers(w).map((x) => x.split(' ')[0])).toEqual(['riser', 'ceiling', 'riser', 'floor']);
+    // Cable 100 mm above the 2400 ceiling, then 100 mm below the floor at 2700: 2500 to 2600.
+    expect(
+      deriveFor(w.doc)
+        .runs.get(lastRun(w))
+        ?.legs.map((c) => c.leg.length),
+    ).toEqual([100, 1500, 100, 1000]);
+  });
+
+  it('must be in the void before it changes storey', () => {
+    const w = house();
+    w.point('socket', 'top', 'right', 1000, 450);
+    w.click(onPlan(1000, 44));
+    w.session = { ...w.session, storey: 's2' };
+    w.click(onPlan(1000, 1500));
+    expect(w.notices.at(-1)).toContain('another storey');
+    expect(w.step.state.kind === 'drawing' && w.step.state.draft.path.length).toBe(1);
   });
 });
 

@@ -1,4 +1,4 @@
-import type { Aim } from './aim.ts';
+import type { Aim } from './aimParts.ts';
 import { cornersOf, type Draft } from './draft.ts';
 import { runAsDrawn } from './finish.ts';
 import { mmText } from '../lengthText.ts';

@@ -1,4 +1,5 @@
-import { aimAt, type Aim } from './aim.ts';
+import { aimAt } from './aim.ts';
+import type { Aim } from './aimParts.ts';
 import { cornersOf, draftFrom, takeBack, withPlaces, type Draft } from './draft.ts';
 import { finishRun } from './finish.ts';
 import { pointAt } from './pickPoint.ts';

@@ -1,4 +1,4 @@
-import type { Aim } from './aim.ts';
+import type { Aim } from './aimParts.ts';
 import type { Draft } from './draft.ts';
 import { facePlace, onFace } from './places.ts';
 import { parseLength } from '../lengthText.ts';
