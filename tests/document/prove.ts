@@ -45,7 +45,7 @@ export function expectRefusal(doc: PlanDocument, command: Command, reason: RegEx
   expect(result.ok).toBe(false);
   if (result.ok) return;
   expect(result.reason).toMatch(reason);
-  expect(result.reason).toMatch(/^[A-Z].*\.$/s);
+  expect(result.reason).toMatch(/^[A-Z0-9].*\.$/s);
   expect(store.getState().doc).toBe(doc);
   expect(store.getState().rev).toBe(0);
   expect(canonicalJson(doc)).toBe(before);

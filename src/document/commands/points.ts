@@ -76,23 +76,17 @@ export function usualBox(doc: PlanDocument, kind: PointKind, gangs: 1 | 2, place
 
 /** Moves points; the runs that end there follow and stay level, plumb and joined. */
 export function movePoints(moves: readonly { readonly id: Id; readonly place: Place }[]): Command {
-  return {
-    name: moves.length === 1 ? 'Move point' : 'Move points',
-    apply: (doc) => {
-      const kind = moves.length === 1 ? doc.points.byId[moves[0]?.id ?? '']?.kind : undefined;
-      return command(kind ? `Move ${word(kind)}` : 'Move points', (draft, step) => {
-        let fabrics: ReturnType<typeof fabricsOf> | null = null;
-        for (const { id, place } of moves) {
-          const point = step.doc.points.byId[id];
-          if (!point) return refuse('That point is no longer in the plan.');
-          const wrong = placeRefusal(step.doc, place, point.kind);
-          if (wrong) return wrong;
-          keepRunsRight(draft, id, place, () => (fabrics ??= fabricsOf(step.doc)));
-          patch(draft, 'points', id, { place });
-        }
-      }).apply(doc);
-    },
-  };
+  return command(moves.length === 1 ? 'Move point' : 'Move points', (draft, step) => {
+    let fabrics: ReturnType<typeof fabricsOf> | null = null;
+    for (const { id, place } of moves) {
+      const point = step.doc.points.byId[id];
+      if (!point) return refuse('That point is no longer in the plan.');
+      const wrong = placeRefusal(step.doc, place, point.kind);
+      if (wrong) return wrong;
+      keepRunsRight(draft, id, place, () => (fabrics ??= fabricsOf(step.doc)));
+      patch(draft, 'points', id, { place });
+    }
+  });
 }
 
 /** Moves one point. */
