@@ -38,18 +38,19 @@ export function legOnFace(face: Face, leg: Leg): { a: FacePoint; b: FacePoint; f
 
 function stretchMarks(check: LegCheck, a: FacePoint, b: FacePoint): FaceMark[] {
   const marks: FaceMark[] = [];
+  const plumb = Math.abs(b.z - a.z) > Math.abs(b.u - a.u);
+  const where = plumb ? { beside: true } : { lift: -13 };
   const pieces =
     check.stretches.length > 0 ? check.stretches : [{ t0: 0, t1: 1, answer: check.answer, outsideMm: 0 }];
   for (const s of pieces) {
     marks.push({ kind: 'line', look: LOOKS[s.answer], points: [along(a, b, s.t0), along(a, b, s.t1)] });
     const middle = along(a, b, (s.t0 + s.t1) / 2);
-    if (s.answer === 'outside')
-      marks.push(text(middle, `${figure(s.outsideMm)} mm out`, 'out', { lift: -13 }));
-    if (s.answer === 'disputed') marks.push(text(middle, '?', 'disputed', { lift: -12 }));
+    if (s.answer === 'outside') marks.push(text(middle, `${figure(s.outsideMm)} mm out`, 'out', where));
+    if (s.answer === 'disputed') marks.push(text(middle, '?', 'disputed', where));
   }
   if (check.offLevel > 0) {
     const degrees = ((check.offLevel * 180) / Math.PI).toFixed(1);
-    marks.push(text(along(a, b, 0.6), `not level or plumb, ${degrees}° off`, 'out', { lift: -13 }));
+    marks.push(text(along(a, b, 0.6), `not level or plumb, ${degrees}° off`, 'out', where));
   }
   return marks;
 }

@@ -67,6 +67,8 @@ export type FaceMark =
       readonly align: 'left' | 'centre' | 'right';
       /** Screen pixels up from `at`. */
       readonly lift: number;
+      /** Stands to the right of `at`, or to its left where that is taken: for legs that run up and down. */
+      readonly beside: boolean;
       /** Reads upwards along the wall's height. */
       readonly upright: boolean;
       /** Left out when there is less than this length for it, mm; 0 for always. */
@@ -94,6 +96,7 @@ export function text(
     align: 'left' | 'centre' | 'right';
     lift: number;
     upright: boolean;
+    beside: boolean;
     room: Mm;
     across: Mm;
   }> = {},
@@ -106,6 +109,7 @@ export function text(
     align: 'centre',
     lift: 0,
     upright: false,
+    beside: false,
     room: 0,
     across: 0,
     ...more,

@@ -10,6 +10,7 @@ import type { Mm, ScreenPoint } from '../../engine/model/units.ts';
 /** Letters need this many pixels across before they are shown in a band of that width. */
 const LETTERS_PX = 10;
 const SYMBOL_PX = 20;
+const BESIDE_PX = 8;
 const SMALL_UNIT = 0.62;
 /** Below this many pixels per mm labels leave the height out: there is no room for it. */
 const HEIGHTS_FROM = 0.06;
@@ -56,7 +57,14 @@ function lettering(frame: Frame, at: ScreenPoint, mark: Of<'text'>): Written | n
       : { x: at.px - back, y: at.py - lift - h / 2, width, height: h };
   return {
     look: mark.look,
-    boxes: mark.lift === 0 ? [box(0)] : [box(mark.lift), box(-mark.lift)],
+    boxes: mark.beside
+      ? [
+          { x: at.px + BESIDE_PX, y: at.py - h / 2, width, height: h },
+          { x: at.px - BESIDE_PX - width, y: at.py - h / 2, width, height: h },
+        ]
+      : mark.lift === 0
+        ? [box(0)]
+        : [box(mark.lift), box(-mark.lift)],
     draw: ({ x, y }) => {
       ctx.save();
       ctx.translate(mark.upright ? x + h / 2 : x, mark.upright ? y + width : y + h / 2);

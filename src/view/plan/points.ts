@@ -18,6 +18,20 @@ export function symbolMiddle(frame: Pick<Frame, 'camera'>, shape: PointShape): S
   return { px: at.px + shape.into.x * out, py: at.py + shape.into.y * out };
 }
 
+/** Further out than this, px per mm, symbols would cover each other: they become dots. */
+const DOTS_BELOW = 0.022;
+const DOT_PX = 3;
+
+function paintDots(frame: Frame, shapes: PlanShapes): void {
+  const { ctx, camera, theme, view } = frame;
+  ctx.fillStyle = theme.ink;
+  for (const { at } of shapes.points) {
+    if (at.x < view.minX || at.x > view.maxX || at.y < view.minY || at.y > view.maxY) continue;
+    const { px, py } = planToScreen(camera, at);
+    ctx.fillRect(px - DOT_PX / 2, py - DOT_PX / 2, DOT_PX, DOT_PX);
+  }
+}
+
 /** The symbols of all points in view; the places they cover are taken from the labels. */
 export function paintPoints(
   frame: Frame,
@@ -28,6 +42,7 @@ export function paintPoints(
 ): void {
   const { ctx, camera, theme, view } = frame;
   const unit = symbolUnit(camera.scale);
+  if (camera.scale < DOTS_BELOW) return paintDots(frame, shapes);
   const byCircuit = session.stage === 'circuits' || session.stage === 'runs';
   for (const shape of shapes.points) {
     const { at, point } = shape;

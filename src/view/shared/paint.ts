@@ -1,5 +1,4 @@
-import { boxAround, boxIndex, boxOf } from '../../tools/boxIndex.ts';
-import type { BoxIndex } from '../../tools/boxIndex.ts';
+import { boxAround, boxOf, boxesTouch } from '../../tools/boxIndex.ts';
 import type { MmBox } from '../../tools/camera.ts';
 import type { Px, ScreenPoint } from '../../engine/model/units.ts';
 import type { Frame } from './stage.ts';
@@ -9,23 +8,35 @@ export type Polyline = readonly number[];
 
 /** 20 to 100 polylines per stroke beat both one stroke each and one giant path (measured). */
 const BATCH = 50;
+const ROW_MM = 4000;
 
-/** Many polylines of one look, found by area. */
+/** Many polylines of one look, in batches of neighbours, each with its box. */
 export interface LineSet {
-  readonly lines: readonly Polyline[];
-  readonly boxes: readonly (MmBox | null)[];
-  readonly index: BoxIndex;
-  readonly around: MmBox | null;
+  readonly batches: readonly { readonly path: Path2D; readonly box: MmBox }[];
 }
 
+/** Puts lines into batches of neighbours, so that what is out of view is left out a batch at a time. */
 export function lineSet(lines: readonly Polyline[]): LineSet {
-  const boxes = lines.map((line) => {
+  const items = lines.flatMap((line) => {
     const places = [];
     for (let i = 0; i + 1 < line.length; i += 2)
       places.push({ x: line[i] as number, y: line[i + 1] as number });
-    return boxOf(places);
+    const box = boxOf(places);
+    return box === null || places.length < 2 ? [] : [{ line, box }];
   });
-  return { lines, boxes, index: boxIndex(boxes), around: boxAround(boxes) };
+  // Rows of a coarse grid, each from left to right: good enough neighbours, and a stable order.
+  const row = (box: MmBox) => Math.floor((box.minY + box.maxY) / 2 / ROW_MM);
+  items.sort((a, b) => row(a.box) - row(b.box) || a.box.minX + a.box.maxX - b.box.minX - b.box.maxX);
+  const batches: { path: Path2D; box: MmBox }[] = [];
+  for (let i = 0; i < items.length; i += BATCH) {
+    const own = items.slice(i, i + BATCH);
+    const box = boxAround(own.map((item) => item.box));
+    if (box === null) continue;
+    const path = new Path2D();
+    for (const { line } of own) tracePolyline(path, line);
+    batches.push({ path, box });
+  }
+  return { batches };
 }
 
 /** Draws with `ctx` in millimetres of the camera's space; widths and dashes are then `px / camera.scale`. */
@@ -37,32 +48,13 @@ export function inMm(frame: Frame, draw: (ctx: CanvasRenderingContext2D, px: num
   ctx.restore();
 }
 
-/** Strokes those lines that are in view, in batches, with the context's present style (see `inMm`). */
-export function strokeLines(frame: Frame, set: LineSet, closed = false): void {
-  const { ctx, view } = frame;
-  const { around } = set;
-  if (around === null) return;
-  const whole =
-    around.minX >= view.minX &&
-    around.maxX <= view.maxX &&
-    around.minY >= view.minY &&
-    around.maxY <= view.maxY;
-  const which = whole ? null : set.index.search(view);
-  const count = which === null ? set.lines.length : which.length;
-  ctx.beginPath();
-  for (let k = 0; k < count; k++) {
-    const line = set.lines[which === null ? k : (which[k] as number)] as Polyline;
-    tracePolyline(ctx, line, closed);
-    if (k % BATCH === BATCH - 1) {
-      ctx.stroke();
-      ctx.beginPath();
-    }
-  }
-  ctx.stroke();
+/** Strokes the batches that are in view with the context's present style (see `inMm`). */
+export function strokeLines(frame: Frame, set: LineSet): void {
+  for (const { path, box } of set.batches) if (boxesTouch(box, frame.view)) frame.ctx.stroke(path);
 }
 
-/** Adds a polyline to the current path. */
-export function tracePolyline(ctx: CanvasRenderingContext2D, line: Polyline, closed = false): void {
+/** Adds a polyline to a path. */
+export function tracePolyline(ctx: CanvasPath, line: Polyline, closed = false): void {
   if (line.length < 4) return;
   ctx.moveTo(line[0] as number, line[1] as number);
   for (let i = 2; i + 1 < line.length; i += 2) ctx.lineTo(line[i] as number, line[i + 1] as number);

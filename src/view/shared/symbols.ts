@@ -124,14 +124,24 @@ export function symbolFor(point: Pick<Point, 'kind' | 'gangs'>): SymbolDrawing {
   };
 }
 
-const paths = new Map<string, Path2D>();
-function pathOf(data: string): Path2D {
-  let path = paths.get(data);
-  if (!path) {
-    path = new Path2D(data);
-    paths.set(data, path);
+interface Drawn {
+  readonly stroke: Path2D;
+  readonly fill: Path2D | null;
+}
+const drawn = new Map<string, Drawn>();
+
+/** All strokes of a symbol as one path and all fills as another: a canvas is slow per call, not per line. */
+function pathsOf(symbol: SymbolDrawing): Drawn {
+  const key = symbol.strokes.join('') + symbol.fills.join('');
+  let paths = drawn.get(key);
+  if (!paths) {
+    paths = {
+      stroke: new Path2D(symbol.strokes.join('')),
+      fill: symbol.fills.length > 0 ? new Path2D(symbol.fills.join('')) : null,
+    };
+    drawn.set(key, paths);
   }
-  return path;
+  return paths;
 }
 
 /** How a symbol is turned so that -y points along `into` (a direction on the plan, y down): 0 is up the screen. */
@@ -160,8 +170,14 @@ export function drawSymbol(
   ctx.setLineDash([]);
   ctx.strokeStyle = colour;
   ctx.fillStyle = colour;
-  for (const data of symbol.strokes) ctx.stroke(pathOf(data));
-  for (const data of symbol.fills) ctx.fill(pathOf(data));
+  const { stroke, fill } = pathsOf(symbol);
+  ctx.stroke(stroke);
+  if (fill) ctx.fill(fill);
+  // Letters are unreadable, and slow, when the symbol is small.
+  if (unit < 0.6 || symbol.letters.length === 0) {
+    ctx.restore();
+    return;
+  }
   ctx.font = `600 8px ${theme.font}`;
   ctx.textAlign = 'center';
   ctx.textBaseline = 'middle';
