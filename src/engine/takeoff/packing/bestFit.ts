@@ -49,15 +49,23 @@ export function bestFitShrunk(
     binOf.push(best);
     free[best] = (free[best] ?? 0) - size;
   }
-  const purchase = kinds.map(() => 0);
-  for (let b = owned.length; b < capacities.length; b++) {
-    const content = (capacities[b] ?? 0) - (free[b] ?? 0);
+  const bought = capacities.slice(owned.length).map((capacity, n) => {
+    const b = owned.length + n;
+    const content = capacity - (free[b] ?? 0);
     let choice = 0;
     for (const [k, kind] of kinds.entries()) {
       if (kind.capacity >= content && kind.cost <= (kinds[choice]?.cost ?? Infinity)) choice = k;
     }
-    purchase[choice] = (purchase[choice] ?? 0) + 1;
-    capacities[b] = kinds[choice]?.capacity ?? 0;
-  }
-  return { purchase, packing: { capacities, binOf } };
+    return { b, choice };
+  });
+  // Bins in the order of `capacitiesOf`: owned, then kind by kind.
+  bought.sort((x, y) => x.choice - y.choice || x.b - y.b);
+  const place = new Map(bought.map(({ b }, n) => [b, owned.length + n]));
+  return {
+    purchase: kinds.map((_, k) => bought.filter((x) => x.choice === k).length),
+    packing: {
+      capacities: [...owned, ...bought.map(({ choice }) => kinds[choice]?.capacity ?? 0)],
+      binOf: binOf.map((b) => place.get(b) ?? b),
+    },
+  };
 }
