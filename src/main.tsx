@@ -18,6 +18,7 @@ import { createRunner } from './tools/runner.ts';
 import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
 import { LATER, TOOLS } from './tools/toolTable.ts';
 import { followDerived } from './workers/deriveClient.ts';
+import { latePort } from './workers/latePort.ts';
 import { createSuggester } from './workers/suggestClient.ts';
 import './panels/theme.css';
 import './panels/shell.css';
@@ -63,7 +64,12 @@ async function start(root: HTMLElement): Promise<void> {
     session.set({ notice: { text, tone, at: Date.now() } });
   store.subscribe((state) => session.set(pruneSession(session.getState(), state.doc)));
 
-  const worker = new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' });
+  let drawn = (): void => undefined;
+  const page = new Promise<void>((resolve) => (drawn = resolve));
+  const worker = latePort(
+    page,
+    () => new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' }),
+  );
   const derived = followDerived(store, worker, (message) =>
     say(`The checks have stopped: ${message}. Your plan is kept; load the page again.`, 'bad'),
   );
@@ -119,7 +125,7 @@ async function start(root: HTMLElement): Promise<void> {
     const problem = await files.openSample(first);
     if (problem !== null) say(problem, 'bad');
   }
-  createRoot(root).render(<Shell program={program} />);
+  createRoot(root).render(<Shell program={program} onDrawn={drawn} />);
   const look = restored.doc ? readLook(kept) : null;
   // The plan view shows the whole plan when it first has a size; then the person's own view of it comes back.
   if (look) requestAnimationFrame(() => requestAnimationFrame(() => viewer.show({ kind: 'look', ...look })));

@@ -74,7 +74,7 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
                     program.session.set({ selection: [{ table: 'runs', id: cut.run, part: null }] })
                   }
                 >
-                  {label(cut.run)}
+                  <span>{label(cut.run)}</span>
                 </button>
               ))}
               {drum.left > 0 && (

@@ -20,7 +20,16 @@ const JobDialog = lazy(() => import('./JobDialog.tsx').then((m) => ({ default: m
 export const EDITABLE = 'zonewright-editable';
 
 /** The whole page around the two canvases. */
-export function Shell(props: { readonly program: Program }): ReactNode {
+export function Shell(props: {
+  readonly program: Program;
+  /** Once the page stands: what can wait for it may then be fetched. */
+  readonly onDrawn: () => void;
+}): ReactNode {
+  const { onDrawn } = props;
+  useEffect(() => {
+    performance.mark(EDITABLE);
+    onDrawn();
+  }, [onDrawn]);
   return (
     <ProgramContext value={props.program}>
       <Page />
@@ -38,7 +47,6 @@ function Page(): ReactNode {
   const leaving = useSyncExternalStore(program.leaving.subscribe, program.leaving.open);
 
   useEffect(() => followRoom(program), [program]);
-  useEffect(() => void performance.mark(EDITABLE), []);
   useEffect(() => listenForKeys(program, () => setDialog('help')), [program]);
   useEffect(() => listenForFiles(program, setDropping), [program]);
   useEffect(() => {

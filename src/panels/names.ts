@@ -9,7 +9,8 @@ export function roomName(room: Room, index: number): string {
 
 /** "P12 Socket-outlet, glazing bench". */
 export function pointName(point: Point): string {
-  return `${point.label} ${POINT_KINDS[point.kind].name}${point.name ? `, ${point.name}` : ''}`;
+  const kind = POINT_KINDS[point.kind].name;
+  return `${point.label} ${kind}${point.name && point.name !== kind ? `, ${point.name}` : ''}`;
 }
 
 /** "C3 Kiln". */

@@ -1,11 +1,16 @@
 import type { PlanDocument } from '../engine/model/document.ts';
 import type { TakeOff } from '../engine/takeoff/types.ts';
+import type { CsvCell } from '../io/csv.ts';
 
-const m = (mm: number): string => (mm / 1000).toFixed(2);
+const m = (mm: number): number => Math.round(mm / 10) / 100;
 
-/** The take-off as tab-separated lines, for pasting into a letter or a sheet. */
-export function takeOffText(doc: PlanDocument, takeOff: TakeOff): string {
-  if (takeOff.scale.state === 'refused') return `Metres refused: ${takeOff.scale.why}\n`;
+/** Cells of a row that counts; rows of metres have more. */
+const COUNTED = 3;
+
+/** The take-off as rows of cells: metres per cable to the centimetre, then what else to buy. */
+export function takeOffRows(doc: PlanDocument, takeOff: TakeOff): CsvCell[][] {
+  const title: CsvCell[] = [`Take-off: ${doc.job.title}`];
+  if (takeOff.scale.state === 'refused') return [title, [`Metres refused: ${takeOff.scale.why}`]];
   const head = [
     'Cable',
     'Run m',
@@ -16,7 +21,7 @@ export function takeOffText(doc: PlanDocument, takeOff: TakeOff): string {
     'To order m',
     '± m',
   ];
-  const rows = takeOff.cables.map((each) => [
+  const cables = takeOff.cables.map((each): CsvCell[] => [
     each.name,
     m(each.runMm),
     m(each.riseDropMm),
@@ -26,9 +31,20 @@ export function takeOffText(doc: PlanDocument, takeOff: TakeOff): string {
     m(each.orderMm),
     m(each.errorMm),
   ]);
-  const sundries = takeOff.sundries.map((each) => [each.what, String(each.count)]);
-  return [[`Take-off: ${doc.job.title}`], head, ...rows, [], ...sundries]
-    .map((cells) => cells.map((cell) => cell.replaceAll(/[\t\r\n]+/g, ' ')).join('\t'))
+  const sundries = takeOff.sundries.map((each): CsvCell[] => [each.what, each.count, each.working]);
+  return [title, head, ...cables, ['Also', 'Count', 'Working'], ...sundries];
+}
+
+/** The same as tab-separated lines, for pasting into a letter or a sheet. */
+export function takeOffText(doc: PlanDocument, takeOff: TakeOff): string {
+  const cell = (value: CsvCell, places: number): string =>
+    typeof value === 'number' ? value.toFixed(places) : (value ?? '');
+  return takeOffRows(doc, takeOff)
+    .map((cells) =>
+      cells
+        .map((each) => cell(each, cells.length > COUNTED ? 2 : 0).replaceAll(/[\t\r\n]+/g, ' '))
+        .join('\t'),
+    )
     .join('\n')
     .concat('\n');
 }

@@ -149,7 +149,7 @@ function PointTable(): ReactNode {
               <td>
                 {POINT_KINDS[point.kind].name}
                 {point.gangs === 2 && ', two-gang'}
-                {point.name && <small> {point.name}</small>}
+                {point.name && point.name !== POINT_KINDS[point.kind].name && <small> {point.name}</small>}
               </td>
               <td className="num">{height(point)}</td>
               <td>{find(doc, 'circuits', point.circuit)?.label ?? '–'}</td>

@@ -1,15 +1,15 @@
 import { useState, type ReactNode } from 'react';
 import type { CableTotal } from '../../engine/takeoff/types.ts';
-const sheetCsv = takeOffText;
+import { toCsv } from '../../io/csv.ts';
 import { AllowanceFields, CableStock } from '../Allowances.tsx';
 import { Caution, First } from '../First.tsx';
 import { DrumPlans } from '../DrumPlans.tsx';
-import { download } from '../download.ts';
+import { download, fileName } from '../download.ts';
 import { metres } from '../lengths.tsx';
 import { runName } from '../names.ts';
 import { pick, say, useDerived, useDoc, useProgram } from '../program.ts';
 import { showRun } from '../show.ts';
-import { takeOffText } from '../takeOffText.ts';
+import { takeOffRows, takeOffText } from '../takeOffText.ts';
 
 /** Metres per cable, each figure opening into its working, then drums and everything else to buy. */
 export function TakeOffPanel(): ReactNode {
@@ -50,7 +50,11 @@ export function TakeOffPanel(): ReactNode {
             <button
               type="button"
               onClick={() =>
-                download('take-off.csv', 'text/csv', sheetCsv(program.store.getState().doc, takeOff))
+                download(
+                  fileName(doc.job.title, '-take-off.csv'),
+                  'text/csv',
+                  toCsv(takeOffRows(doc, takeOff)),
+                )
               }
             >
               CSV
@@ -141,7 +145,7 @@ function CableFigures(props: { readonly total: CableTotal }): ReactNode {
             <caption className="unseen">Working of {total.name}, run by run</caption>
             <thead>
               <tr>
-                <th scope="col">Run</th>
+                <th scope="col">From, to</th>
                 <th scope="col">Run</th>
                 <th scope="col">Rise, drop</th>
                 <th scope="col">Through</th>

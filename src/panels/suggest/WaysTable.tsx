@@ -19,7 +19,7 @@ const SHORT: Readonly<Record<WayCompared['way'], string>> = {
   ceiling: 'Ceiling',
   walls: 'Walls',
   floor: 'Floor',
-  best: 'Best mix',
+  best: 'Mix',
   now: 'Now',
 };
 
@@ -89,7 +89,9 @@ export function WaysTable(props: {
   const { suggestions } = useSuggestions();
   const { ways } = props.compared;
   const [chosen, setChosen] = useState<WayCompared['way'] | null>(null);
-  const stale = !sameGround(props.compared.doc, doc);
+  const { taken } = props.compared;
+  const isTaken = taken !== null && sameGround(taken.doc, doc);
+  const stale = !isTaken && !sameGround(props.compared.doc, doc);
   const show = (way: WayCompared['way'] | null): void => {
     const found = ways.find((w) => w.way === way);
     suggestions.show(!stale && found?.plan ? [found.plan] : null);
@@ -113,22 +115,25 @@ export function WaysTable(props: {
               <td />
               {ways.map((way) => (
                 <th key={way.way} scope="col" onPointerEnter={() => show(way.way)}>
-                  <button
-                    type="button"
-                    aria-pressed={chosen === way.way}
-                    aria-label={WAY_NAMES[way.way]}
-                    title={WAY_NAMES[way.way]}
-                    disabled={way.plan === null}
-                    onFocus={() => show(way.way)}
-                    onBlur={() => show(chosen)}
-                    onClick={() => {
-                      const next = chosen === way.way ? null : way.way;
-                      setChosen(next);
-                      show(next);
-                    }}
-                  >
-                    {SHORT[way.way]}
-                  </button>
+                  {way.plan === null ? (
+                    <span title={WAY_NAMES[way.way]}>{isTaken ? 'Before' : SHORT[way.way]}</span>
+                  ) : (
+                    <button
+                      type="button"
+                      aria-pressed={chosen === way.way}
+                      aria-label={WAY_NAMES[way.way]}
+                      title={WAY_NAMES[way.way]}
+                      onFocus={() => show(way.way)}
+                      onBlur={() => show(chosen)}
+                      onClick={() => {
+                        const next = chosen === way.way ? null : way.way;
+                        setChosen(next);
+                        show(next);
+                      }}
+                    >
+                      {SHORT[way.way]}
+                    </button>
+                  )}
                 </th>
               ))}
             </tr>
@@ -182,19 +187,24 @@ export function WaysTable(props: {
           <button
             type="button"
             className="primary"
-            disabled={stale || picked.plan.runs.length === 0}
+            disabled={stale || picked.plan.runs.length === 0 || (isTaken && taken.way === picked.way)}
             onClick={() => {
-              if (picked.plan && suggestions.take(picked.plan).ok) setChosen(null);
+              if (suggestions.take(picked)?.ok) setChosen(null);
             }}
           >
             Take this way
           </button>
-          {props.drawn > 0 && props.compared.replaces === 'drawn' && (
+          {!isTaken && props.drawn > 0 && props.compared.replaces === 'drawn' && (
             <p className="help">
               It takes the place of {props.drawn} {props.drawn === 1 ? 'run' : 'runs'} drawn by hand.
             </p>
           )}
         </div>
+      )}
+      {isTaken && (
+        <p>
+          <b>{WAY_NAMES[taken.way]}</b> is taken. Another can be taken in its place.
+        </p>
       )}
       {stale && <p className="help warn">The plan has changed since: compare again.</p>}
     </div>

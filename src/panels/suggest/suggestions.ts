@@ -1,6 +1,6 @@
 import { takeSuggestion } from '../../document/commands/suggestions.ts';
 import type { Done, Refusal } from '../../document/types.ts';
-import type { Id, PlanDocument } from '../../engine/model/document.ts';
+import type { Id, PlanDocument, Table } from '../../engine/model/document.ts';
 import type { CircuitPlan } from '../../engine/routing/circuitPlan.ts';
 import type { WayCompared } from '../../engine/routing/compare.ts';
 import type { Replaces } from '../../engine/routing/trial.ts';
@@ -24,6 +24,8 @@ export interface SuggestState {
     readonly circuit: Id;
     readonly replaces: Replaces;
     readonly ways: readonly WayCompared[];
+    /** The way that was taken, and the plan it made. */
+    readonly taken: { readonly way: WayCompared['way']; readonly doc: PlanDocument } | null;
   } | null;
   readonly run: {
     readonly doc: PlanDocument;
@@ -58,7 +60,8 @@ export interface Suggestions extends OverlaySource {
   cancel(): void;
   /** Draws plans over the drawing as they would lie; null clears it. */
   show(plans: readonly CircuitPlan[] | null): void;
-  take(plan: CircuitPlan): Done | Refusal;
+  /** Takes a way of the comparison shown. */
+  take(way: WayCompared): Done | Refusal | null;
   takeBetween(): Done | Refusal | null;
 }
 
@@ -163,7 +166,7 @@ export function createSuggestions(
       show(null);
       set({ ways: null });
       ask('compare', suggester.ask<'compare'>(doc, { kind: 'compare', circuit, replaces }), (ways) =>
-        set({ ways: { doc, circuit, replaces, ways } }),
+        set({ ways: { doc, circuit, replaces, ways, taken: null } }),
       );
     },
     between(from, to, circuit) {
@@ -194,11 +197,21 @@ export function createSuggestions(
       set({ busy: null });
     },
     show,
-    take(plan) {
+    take(way) {
+      const { ways } = state;
+      if (way.plan === null || ways === null) return null;
       show(null);
-      const outcome = store.dispatch(takeSuggestion([plan]));
+      const outcome = store.dispatch(takeSuggestion([way.plan]));
       if (!outcome.ok) say(outcome.reason, 'bad');
-      else if (outcome.note !== null) say(outcome.note, 'plain');
+      else {
+        const { doc } = store.getState();
+        set({ ways: { ...ways, taken: { way: way.way, doc } } });
+        const { length } = way.plan.runs;
+        say(
+          outcome.note ?? `Taken: ${length} ${length === 1 ? 'run' : 'runs'}. One undo takes it back.`,
+          'good',
+        );
+      }
       return outcome;
     },
     takeBetween() {
@@ -237,22 +250,32 @@ function planOf(
   };
 }
 
+const GROUND = [
+  'storeys',
+  'buildUps',
+  'nodes',
+  'walls',
+  'openings',
+  'things',
+  'points',
+  'circuits',
+  'runs',
+] as const;
+
 /** Is all that decides where cables may lie, and what is joined, still the same? */
 export function sameGround(a: PlanDocument, b: PlanDocument): boolean {
-  const tables = [
-    'storeys',
-    'buildUps',
-    'nodes',
-    'walls',
-    'openings',
-    'things',
-    'points',
-    'circuits',
-    'runs',
-  ] as const;
   return (
-    tables.every((name) => a[name] === b[name]) &&
+    GROUND.every((name) => sameTable<unknown>(a[name], b[name])) &&
     a.job.routeCosts === b.job.routeCosts &&
     a.job.edition === b.job.edition
+  );
+}
+
+/** The very same records in the same order: undo puts them back so. */
+function sameTable<T>(a: Table<T>, b: Table<T>): boolean {
+  return (
+    a === b ||
+    (a.order.length === b.order.length &&
+      a.order.every((id, i) => id === b.order[i] && a.byId[id] === b.byId[id]))
   );
 }
