@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { runTool, type RunState } from '../../src/tools/run/runTool.ts';
+import { addOpening } from '../../src/document/commands/openings.ts';
 import { DEFAULT_STOREY } from '../../src/engine/model/defaults.ts';
 import { deriveFor, onPlan, onWall, short, TWO_ROOMS, World } from './world.ts';
 
@@ -247,6 +248,18 @@ describe('drawing a run on the walls', () => {
     w.click(onWall(w.face('mid', 'left'), 1956, 450));
     expect(short(w.doc, lastRun(w))).toEqual(['mid.right 1000 450']);
     expect(answers(w).map((x) => x.split(' ')[0])).toEqual(['face', 'through']);
+  });
+
+  it('warns while a leg would cross a door', () => {
+    const w = world();
+    w.point('socket', 'top', 'right', 1000, 450);
+    w.do(addOpening({ wall: 'top', kind: 'door', along: 1500, width: 800, sill: 0, head: 2000 }));
+    const top = w.face('top', 'right');
+    w.click(onWall(top, 956, 450));
+    w.move(onWall(top, 1300, 450));
+    expect(labelOf(w, top.id)).not.toContain('door');
+    w.move(onWall(top, 3000, 450));
+    expect(labelOf(w, top.id)).toContain('crosses the door');
   });
 
   it('takes a typed length for the leg under way', () => {

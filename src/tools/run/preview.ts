@@ -71,7 +71,7 @@ export function previewOf(ctx: ToolContext, draft: Draft, aim: Aim | null, spot:
     if (leg.stretch < cornersOf(draft).length)
       plan.push({ kind: 'spot', at: { x: leg.b.x, y: leg.b.y }, look: 'handle' });
   }
-  const words = spot && aim ? labelOf(aim, legs, cornersOf(draft).length) : '';
+  const words = spot && aim ? labelOf(ctx, aim, legs, cornersOf(draft).length) : '';
   if (spot && words !== '') {
     if (spot.surface === 'plan') plan.push({ kind: 'label', at: spot.at, text: words });
     else faces.set(spot.face, [...(faces.get(spot.face) ?? []), { kind: 'label', at: spot.at, text: words }]);
@@ -79,8 +79,8 @@ export function previewOf(ctx: ToolContext, draft: Draft, aim: Aim | null, spot:
   return { plan, faces };
 }
 
-/** "1 250 mm, 6.40 m in all", why it lies there, and how far out of the zones it would be. */
-export function labelOf(aim: Aim, legs: readonly LegCheck[], drawn: number): string {
+/** "1 250 mm, 6.40 m in all", why it lies there, what it crosses and how far out of the zones it would be. */
+function labelOf(ctx: ToolContext, aim: Aim, legs: readonly LegCheck[], drawn: number): string {
   if (aim.reach.refused !== null) return aim.reach.refused;
   const total = sum(legs);
   const grown = legs.filter((c) => c.leg.stretch >= drawn && c.leg.length > 0.5);
@@ -89,6 +89,9 @@ export function labelOf(aim: Aim, legs: readonly LegCheck[], drawn: number): str
   const lines = last ? [`${mmText(last.leg.length)}, ${(total / 1000).toFixed(2)} m in all`] : [];
   const out = Math.max(0, ...grown.flatMap((c) => c.stretches.map((s) => s.outsideMm)));
   const askew = grown.some((c) => c.offLevel > 0) ? ['neither level nor plumb'] : [];
+  for (const id of new Set(grown.flatMap((c) => c.crossings.map((x) => x.opening)))) {
+    lines.push(`crosses the ${ctx.doc.openings.byId[id]?.kind ?? 'opening'}`);
+  }
   if (out > 0) lines.push(`${Math.round(out)} mm outside the zones`);
   return [...new Set([...lines, ...aim.reach.reasons, ...askew])].join('\n');
 }

@@ -215,7 +215,10 @@ function passThrough(ctx: ToolContext, state: Drawing): ToolStep<RunState> {
       { session, notice: 'Through the wall: go on in the other room.' },
     );
   }
-  return drawing(ctx, state, { notice: 'There is no wall face behind this place to pass through to.' });
+  return drawing(ctx, state, {
+    notice:
+      'No wall face lies right behind the run here: bring it onto a wall, or further along, and press T again.',
+  });
 }
 
 function finish(ctx: ToolContext, state: Drawing, to: string | null): ToolStep<RunState> {
