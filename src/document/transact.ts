@@ -1,4 +1,4 @@
-import { produce } from 'immer';
+import { current, isDraft, original, produce } from 'immer';
 import type { Draft } from 'immer';
 import type { Id, PlanDocument, Table, TableName, Tables } from '../engine/model/document.ts';
 import { tableOf } from '../engine/model/tables.ts';
@@ -108,8 +108,10 @@ export function patch<K extends TableName>(
 
 /** Writes only what differs, so that a patch with nothing new is no change at all. */
 export function assign(target: Record<string, unknown>, fields: Readonly<Record<string, unknown>>): void {
+  // Compared with plain data: reading through a draft would make a draft of all that is read.
+  const now = isDraft(target) ? current(target) : target;
   for (const [key, value] of Object.entries(fields)) {
-    if (value !== undefined && !sameValue(target[key], value)) target[key] = value;
+    if (value !== undefined && !sameValue(now[key], value)) target[key] = value;
   }
 }
 
@@ -152,8 +154,9 @@ export function nextLabelled(
   name: 'points' | 'circuits' | 'runs',
 ): { id: Id; label: string } {
   const letter = ID_PREFIX[name].toUpperCase();
-  const byId = draftTable(draft, name).byId as Record<Id, { label: string }>;
-  const used = new Set(Object.values(byId).map((r) => r.label.toUpperCase()));
+  // Labels given out earlier in the same command come from the same counter, so the plan as it was is enough.
+  const before = (original(draft) ?? draft) as unknown as PlanDocument;
+  const used = new Set(Object.values(before[name].byId).map((r) => r.label.toUpperCase()));
   const n = nextNumber(draft, name, (k) => !used.has(`${letter}${k}`));
   return { id: `${ID_PREFIX[name]}${n}`, label: `${letter}${n}` };
 }

@@ -5,7 +5,7 @@ import { rows } from '../../engine/model/tables.ts';
 import type { Mm } from '../../engine/model/units.ts';
 import type { PlanDraft } from '../transact.ts';
 import { patch } from '../transact.ts';
-import { nodesOn, wallsAt } from './joints.ts';
+import { hostsOf, nodesOn, wallsAt } from './joints.ts';
 import { centreLine, project, wallLength, wallThickness } from './plane.ts';
 import { placeInSpace } from './places.ts';
 
@@ -35,6 +35,7 @@ export function followWalls(
   const midway: PlanDocument = now;
   for (const run of rows(before.runs)) {
     const old = runPath(before, run);
+    if (!old.some((place) => place?.on === 'face' && along.has(place.wall))) continue;
     const moved = runPath(midway, run).map((place, i) => {
       const isCorner = i > 0 && i < old.length - 1;
       const map = isCorner && place?.on === 'face' ? along.get(place.wall) : undefined;
@@ -47,9 +48,8 @@ export function followWalls(
 
 /** Walls that did not move themselves but on which a moved partition stands. */
 function hostsOfMoved(doc: PlanDocument, maps: ReadonlyMap<Id, unknown>): Id[] {
-  return rows(doc.walls)
-    .filter((w) => nodesOn(doc, w).some((n) => wallsAt(doc, n).some((p) => maps.has(p.id))))
-    .map((w) => w.id);
+  const ends = new Set([...maps.keys()].flatMap((id) => [doc.walls.byId[id]?.from, doc.walls.byId[id]?.to]));
+  return [...ends].flatMap((node) => (node === undefined ? [] : hostsOf(doc, node).map((w) => w.id)));
 }
 
 /** How corners of runs move along one wall: those at its ends and at its partitions go with them. */

@@ -7,10 +7,20 @@ import { rows } from '../../engine/model/tables.ts';
 import type { PlanDraft } from '../transact.ts';
 import { patch } from '../transact.ts';
 
-/** The fabric of every storey that has walls. */
-export function fabricsOf(doc: PlanDocument): Map<Id, Fabric> {
+type Basis = readonly unknown[];
+let lastMade: { readonly of: Basis; readonly fabrics: ReadonlyMap<Id, Fabric> } | null = null;
+
+/**
+ * The fabric of every storey that has walls. The last answer is kept for as long as nothing it is made of changes: moving
+ * points and runs about asks for the same one over and over.
+ */
+export function fabricsOf(doc: PlanDocument): ReadonlyMap<Id, Fabric> {
+  const of: Basis = [doc.storeys, doc.buildUps, doc.nodes, doc.walls, doc.openings, doc.roomTags];
+  if (lastMade !== null && lastMade.of.every((part, i) => part === of[i])) return lastMade.fabrics;
   const walled = new Set(rows(doc.walls).map((w) => w.storey));
-  return new Map([...walled].map((storey) => [storey, buildFabric(doc, storey)]));
+  const fabrics = new Map([...walled].map((storey) => [storey, buildFabric(doc, storey)]));
+  lastMade = { of, fabrics };
+  return fabrics;
 }
 
 /**

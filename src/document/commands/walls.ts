@@ -188,8 +188,11 @@ function rehangBeyond(draft: PlanDraft, doc: PlanDocument, first: Id, second: Id
     if (o.wall === first && o.along >= cut)
       patch(draft, 'openings', o.id, { wall: second, along: o.along - cut });
   }
-  for (const p of rows(doc.points)) patch(draft, 'points', p.id, { place: over(p.place) });
-  for (const r of rows(doc.runs)) patch(draft, 'runs', r.id, { corners: r.corners.map(over) });
+  const hangs = (place: Place): boolean => place.on === 'face' && place.wall === first;
+  for (const p of rows(doc.points))
+    if (hangs(p.place)) patch(draft, 'points', p.id, { place: over(p.place) });
+  for (const r of rows(doc.runs))
+    if (r.corners.some(hangs)) patch(draft, 'runs', r.id, { corners: r.corners.map(over) });
   for (const t of rows(doc.things)) {
     const { place } = t;
     if (place.on !== 'face' || place.wall !== first || place.along0 < cut) continue;
