@@ -6,7 +6,7 @@ import type { PlanShapes, PointShape } from '../../tools/planShapes.ts';
 import type { SessionState } from '../../tools/types.ts';
 import { circuitColour } from '../shared/circuitColour.ts';
 import type { LabelSpace } from '../shared/labels.ts';
-import { drawText } from '../shared/paint.ts';
+import { drawText, textWidth } from '../shared/paint.ts';
 import type { Frame } from '../shared/stage.ts';
 import { drawSymbol, symbolFor, symbolTurn } from '../shared/symbols.ts';
 
@@ -56,19 +56,24 @@ export function paintPoints(
   }
 }
 
+/** With more points than this in view their labels would only be noise, and slow. */
+const LABELS_AT_MOST = 160;
+
 /** Labels beside the symbols: further into the room first, then to either side; heights when zoomed in. */
 export function paintPointLabels(frame: Frame, shapes: PlanShapes, space: LabelSpace): void {
-  const { ctx, camera, theme, view } = frame;
+  const { camera, theme, view } = frame;
   if (camera.scale < 0.03) return;
   const unit = symbolUnit(camera.scale);
   const withHeight = camera.scale > 0.14;
-  ctx.font = `10px ${theme.font}`;
-  for (const shape of shapes.points) {
-    const { at, point, into } = shape;
-    if (at.x < view.minX || at.x > view.maxX || at.y < view.minY || at.y > view.maxY) continue;
+  const inView = shapes.points.filter(
+    ({ at }) => at.x >= view.minX && at.x <= view.maxX && at.y >= view.minY && at.y <= view.maxY,
+  );
+  if (inView.length > LABELS_AT_MOST) return;
+  for (const shape of inView) {
+    const { point, into } = shape;
     const z = point.place.on === 'face' || point.place.on === 'free' ? Math.round(point.place.z) : null;
     const text = withHeight && z !== null ? `${point.label} · ${z}` : point.label;
-    const width = ctx.measureText(text).width + 4;
+    const width = textWidth(frame, text, 10) + 4;
     const middle = symbolMiddle(frame, shape);
     const out = into ?? { x: 0, y: 1 };
     const side = { x: -out.y, y: out.x };

@@ -5,7 +5,7 @@ import type { LabelSpace } from '../shared/labels.ts';
 import { boxOf, boxesTouch } from '../../tools/boxIndex.ts';
 import type { PlanShapes } from '../../tools/planShapes.ts';
 import type { SessionState } from '../../tools/types.ts';
-import { drawText, inMm } from '../shared/paint.ts';
+import { drawText, inMm, textWidth } from '../shared/paint.ts';
 import type { Frame } from '../shared/stage.ts';
 
 /** "12.3 m²". */
@@ -61,7 +61,7 @@ export function paintRoomNames(frame: Frame, shapes: PlanShapes, space: LabelSpa
     if (width < 44 || height < 30) continue;
     const name = fitted(frame, shape.tag?.name ?? '', width - 12, 13);
     const area = areaText(shape.room.area);
-    const wide = Math.max(textWidth(frame, name, 13), textWidth(frame, area, 11)) + 4;
+    const wide = Math.max(textWidth(frame, name, 13, true), textWidth(frame, area, 11)) + 4;
     const tall = name ? 34 : 14;
     const home = planToScreen(camera, shape.at);
     const spots = SHIFTS.map(([dx, dy]) => ({ px: home.px + dx, py: home.py + dy })).filter((spot) =>
@@ -81,18 +81,11 @@ export function paintRoomNames(frame: Frame, shapes: PlanShapes, space: LabelSpa
   }
 }
 
-function textWidth(frame: Frame, text: string, size: Px): Px {
-  frame.ctx.font = `600 ${size}px ${frame.theme.font}`;
-  return frame.ctx.measureText(text).width;
-}
-
 /** The name, cut short with an ellipsis where the room is narrow. */
 function fitted(frame: Frame, text: string, width: number, size: number): string {
-  const { ctx, theme } = frame;
-  ctx.font = `600 ${size}px ${theme.font}`;
-  if (ctx.measureText(text).width <= width) return text;
+  if (textWidth(frame, text, size, true) <= width) return text;
   let short = text;
-  while (short.length > 1 && ctx.measureText(`${short}…`).width > width) short = short.slice(0, -1);
+  while (short.length > 1 && textWidth(frame, `${short}…`, size, true) > width) short = short.slice(0, -1);
   return `${short.trimEnd()}…`;
 }
 

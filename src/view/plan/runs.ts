@@ -6,7 +6,7 @@ import type { PlanLeg } from '../../tools/planLegs.ts';
 import type { PlanShapes } from '../../tools/planShapes.ts';
 import { circuitColour } from '../shared/circuitColour.ts';
 import type { LabelSpace } from '../shared/labels.ts';
-import { drawText, inMm, lineSet, strokeLines } from '../shared/paint.ts';
+import { drawText, inMm, lineSet, strokeLines, textWidth } from '../shared/paint.ts';
 import type { LineSet } from '../shared/paint.ts';
 import type { Frame } from '../shared/stage.ts';
 import type { Theme } from '../shared/theme.ts';
@@ -108,19 +108,23 @@ export function paintRuns(frame: Frame, doc: PlanDocument, shapes: PlanShapes): 
   });
 }
 
+/** With more runs than this in view their labels would only be noise, and slow. */
+const LABELS_AT_MOST = 160;
+
 /** The label of each run beside its longest leg in view, where there is room for it. */
 export function paintRunLabels(frame: Frame, doc: PlanDocument, shapes: PlanShapes, space: LabelSpace): void {
-  const { camera, theme, size, ctx } = frame;
+  const { camera, theme, size, view } = frame;
   if (camera.scale < 0.035 || shapes.legs.length === 0) return;
   const paint = runPaint(doc, shapes, frame);
   const best = new Map<Id, { length: number; index: number }>();
   shapes.legs.forEach((leg, index) => {
-    if (leg.plumb) return;
+    if (leg.plumb || Math.max(leg.a.x, leg.b.x) < view.minX || Math.min(leg.a.x, leg.b.x) > view.maxX) return;
+    if (Math.max(leg.a.y, leg.b.y) < view.minY || Math.min(leg.a.y, leg.b.y) > view.maxY) return;
     const length = Math.hypot(leg.b.x - leg.a.x, leg.b.y - leg.a.y);
     const now = best.get(leg.run);
     if (length * camera.scale > 60 && (!now || length > now.length)) best.set(leg.run, { length, index });
   });
-  ctx.font = `600 10px ${theme.font}`;
+  if (best.size > LABELS_AT_MOST) return;
   for (const [run, { index }] of best) {
     const line = paint.lines[index] as readonly number[];
     const leg = shapes.legs[index] as PlanLeg;
@@ -128,7 +132,7 @@ export function paintRunLabels(frame: Frame, doc: PlanDocument, shapes: PlanShap
     const from = planToScreen(camera, { x: line[n - 4] as number, y: line[n - 3] as number });
     const to = planToScreen(camera, { x: line[n - 2] as number, y: line[n - 1] as number });
     const label = doc.runs.byId[run]?.label ?? run;
-    const width = ctx.measureText(label).width + 6;
+    const width = textWidth(frame, label, 10, true) + 6;
     const spots = [0.5, 0.35, 0.65, 0.25, 0.75].map((t) => ({
       px: from.px + (to.px - from.px) * t,
       py: from.py + (to.py - from.py) * t,

@@ -61,6 +61,23 @@ export function tracePolyline(ctx: CanvasPath, line: Polyline, closed = false): 
   if (closed) ctx.closePath();
 }
 
+const widths = new Map<string, Px>();
+const WIDTHS_KEPT = 5000;
+
+/** Width of one line of text, px. Kept: the same labels are measured in every frame. */
+export function textWidth(frame: Frame, text: string, size: Px, bold = false): Px {
+  const font = `${bold ? '600 ' : ''}${size}px ${frame.theme.font}`;
+  const key = `${font}|${text}`;
+  let width = widths.get(key);
+  if (width === undefined) {
+    frame.ctx.font = font;
+    width = frame.ctx.measureText(text).width;
+    if (widths.size >= WIDTHS_KEPT) widths.clear();
+    widths.set(key, width);
+  }
+  return width;
+}
+
 export interface TextLook {
   readonly size?: Px;
   readonly bold?: boolean;
