@@ -94,6 +94,18 @@ describe('pictures', () => {
   });
 });
 
+it('keeps drops plumb when the plan under them is scaled: walls stay as thick as they are', () => {
+  const plan = after(wired(), picture());
+  const done = prove(plan, setKnownLengths('u1', [level(400, 5000), plumb(400, 5000)]));
+  // Surfaces at 44 mm off the centre lines: y = 3000 · 1.25 - 44 below, y = 44 above; 1.25 times everything else.
+  expect(done.doc.runs.byId['r1']?.corners.map((c) => c.on === 'ceiling' && [c.x, c.y])).toEqual([
+    [3750, 3706],
+    [3750, 1875],
+    [1250, 1875],
+    [1250, 44],
+  ]);
+});
+
 describe('moving and turning the whole plan', () => {
   const legs = (doc: PlanDocument) => {
     const fabrics = new Map([['s1', buildFabric(doc, 's1')]]);

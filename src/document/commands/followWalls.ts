@@ -2,7 +2,7 @@ import { current } from 'immer';
 import { runPath } from '../../engine/fabric/path.ts';
 import type { Id, Place, PlanDocument, Run } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
-import type { Mm } from '../../engine/model/units.ts';
+import type { Mm, PlanPoint } from '../../engine/model/units.ts';
 import type { PlanDraft } from '../transact.ts';
 import { patch } from '../transact.ts';
 import { hostsOf, nodesOn, wallsAt } from './joints.ts';
@@ -90,17 +90,21 @@ function cornerMap(
   };
 }
 
-/** The corners with those in voids moved along; null when nothing of the run moved. */
-function inVoids(
+/**
+ * The corners of a moved path with those in voids still plumb over the wall they drop down; null when nothing of the run
+ * moved. `carried` is where the move as a whole has already taken a spot of the plan, for corners in voids.
+ */
+export function inVoids(
   before: PlanDocument,
   now: PlanDocument,
   old: readonly (Place | null)[],
   moved: readonly (Place | null)[],
+  carried: (p: PlanPoint) => PlanPoint = (p) => p,
 ): Place[] | null {
   const shifts = old.map((place, i) => {
     const to = moved[i];
     if (place?.on !== 'face' || !to) return null;
-    const a = placeInSpace(before, place);
+    const a = carried(placeInSpace(before, place));
     const b = placeInSpace(now, to);
     return { x: b.x - a.x, y: b.y - a.y };
   });
@@ -129,7 +133,8 @@ function inVoids(
       if (!a || !b || !shift || !isVoid(a) || !isVoid(b) || shiftOf.has(j)) continue;
       const across = offLine(a, b, shift);
       if (Math.hypot(across.x, across.y) < 1e-6) continue;
-      if (tied.has(j) || j === 0 || j === old.length - 1) elbows.set(Math.min(i, j), [a]);
+      if (tied.has(j) || j === 0 || j === old.length - 1)
+        elbows.set(Math.min(i, j), [{ ...a, ...carried({ x: a.x, y: a.y }) }]);
       else settle(j, across);
     }
   }

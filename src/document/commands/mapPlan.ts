@@ -1,8 +1,11 @@
+import { current } from 'immer';
+import { runPath } from '../../engine/fabric/path.ts';
 import type { Id, Place, PlanDocument } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import type { PlanDraft } from '../transact.ts';
 import { patch } from '../transact.ts';
+import { inVoids } from './followWalls.ts';
 import { storeyOf } from './places.ts';
 
 /** A change of the whole plan view of some storeys: where points go, and by how much lengths along walls grow. */
@@ -38,5 +41,17 @@ export function mapPlan(draft: PlanDraft, doc: PlanDocument, map: PlanMap): void
       const along = { along0: p.along0 * factor, along1: p.along1 * factor };
       patch(draft, 'things', t.id, { place: { ...p, ...along } });
     }
+  }
+  if (factor !== 1) keepPlumb(draft, doc, map);
+}
+
+/** Walls keep their thickness when the plan is scaled, so corners over their surfaces do not quite scale with the plan. */
+function keepPlumb(draft: PlanDraft, doc: PlanDocument, map: PlanMap): void {
+  const now = current(draft) as PlanDocument;
+  for (const run of rows(now.runs)) {
+    const before = doc.runs.byId[run.id];
+    if (!before || before.corners === run.corners) continue;
+    const corners = inVoids(doc, now, runPath(doc, before), runPath(now, run), map.point);
+    if (corners !== null) patch(draft, 'runs', run.id, { corners });
   }
 }
