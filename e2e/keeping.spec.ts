@@ -8,7 +8,7 @@ test('walls clicked and typed close into a room that is there after a reload, wi
   await openEmpty(page);
   await goTo(page, 'Fabric');
   await page.getByRole('button', { name: 'Wall', exact: true }).click();
-  const plan = await page.getByRole('region', { name: 'Plan' }).boundingBox();
+  const plan = await page.getByRole('region', { name: 'Plan', exact: true }).boundingBox();
   if (!plan) throw new Error('the plan has no size');
   const at = (x: number, y: number) => [plan.x + x, plan.y + y] as const;
   /** Leads the wall roughly that way (it snaps level or plumb) and types its length. */

@@ -13,7 +13,7 @@ const SHORTCUTS: readonly (readonly [string, string])[] = [
   ['Enter', 'Click at the cursor, end a chain, pick from the list'],
   ['Digits, then Enter', 'Type a length while drawing'],
   ['Arrows', 'Walk through what is drawn, nudge what is selected, or move the drawing cursor'],
-  ['Shift + arrows', 'The same in steps of 10 mm'],
+  ['Shift + arrows', 'The same in other steps: the line under the drawing says which'],
   ['+ and −', 'Zoom'],
   ['0', 'Show everything'],
   ['1 to 7', 'Go to a stage'],

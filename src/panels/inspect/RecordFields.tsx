@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import type { Ref } from '../../tools/types.ts';
+import { useSession } from '../program.ts';
 import { CircuitFields } from './CircuitFields.tsx';
 import { NodeFields, OpeningFields, RoomTagFields, ThingFields, WallFields } from './FabricFields.tsx';
 import { PointFields, PointsFields } from './PointFields.tsx';
@@ -50,6 +51,7 @@ export function RecordFields(props: {
 
 function One(props: { readonly doc: PlanDocument; readonly at: Ref }): ReactNode {
   const { doc, at } = props;
+  const drawing = useSession((state) => state.stage === 'drawing');
   const node = at.table === 'nodes' ? doc.nodes.byId[at.id] : undefined;
   const opening = at.table === 'openings' ? doc.openings.byId[at.id] : undefined;
   const tag = at.table === 'roomTags' ? doc.roomTags.byId[at.id] : undefined;
@@ -59,6 +61,7 @@ function One(props: { readonly doc: PlanDocument; readonly at: Ref }): ReactNode
   if (opening) return <OpeningFields key={at.id} opening={opening} />;
   if (tag) return <RoomTagFields key={at.id} tag={tag} />;
   if (thing) return <ThingFields key={at.id} thing={thing} />;
+  if (underlay && drawing) return <p className="quiet">Its settings stand under Drawing.</p>;
   if (underlay) return <UnderlayFields key={at.id} underlay={underlay} />;
   return null;
 }

@@ -2,20 +2,21 @@ import type { ReactNode } from 'react';
 import { find } from '../../engine/model/tables.ts';
 import { useDoc, useProgram, useSession } from '../program.ts';
 import { sameGround } from './suggestions.ts';
-import { useSuggestions } from './SuggestPanel.tsx';
+import { useSuggest } from './useSuggest.ts';
 
 /** A run between the two points that are selected. */
 export function Between(): ReactNode {
   const program = useProgram();
+  const { suggestions } = program;
   const doc = useDoc();
-  const { suggestions, state } = useSuggestions();
+  const run = useSuggest((state) => state.run);
+  const busy = useSuggest((state) => state.busy);
   const selection = useSession((s) => s.selection);
   const points = selection.flatMap((ref) =>
     ref.table === 'points' ? (find(doc, 'points', ref.id) ?? []) : [],
   );
   const [a, b] = points;
   const two = points.length === 2 && selection.length === 2 && a !== undefined && b !== undefined;
-  const { run, busy } = state;
   const mine =
     two && run !== null && run.from === a.id && run.to === b.id && sameGround(run.doc, doc) ? run : null;
   if (!two)

@@ -1,24 +1,18 @@
-import { useSyncExternalStore, type ReactNode } from 'react';
+import { useMemo, type ReactNode } from 'react';
 import { rows } from '../../engine/model/tables.ts';
 import { unroutedCircuits } from '../../engine/routing/wholePlan.ts';
 import { circuitName } from '../names.ts';
 import { useDoc, useProgram } from '../program.ts';
 import { Between } from './Between.tsx';
 import { CostFields } from './CostFields.tsx';
-import type { Suggestions, SuggestState } from './suggestions.ts';
+import { useSuggest } from './useSuggest.ts';
 import { WaysOfCircuit } from './WaysOfCircuit.tsx';
 import './suggest.css';
-
-/** The suggestions of this page and their state. */
-export function useSuggestions(): { readonly suggestions: Suggestions; readonly state: SuggestState } {
-  const { suggestions } = useProgram();
-  return { suggestions, state: useSyncExternalStore(suggestions.subscribe, suggestions.get) };
-}
 
 /** Everything the program finds by itself: all that is not routed, one circuit by several ways, one run. */
 export function SuggestPanel(): ReactNode {
   const doc = useDoc();
-  const { state } = useSuggestions();
+  const problem = useSuggest((state) => state.problem);
   if (doc.points.order.length === 0) return null;
   return (
     <details open className="suggest">
@@ -28,9 +22,9 @@ export function SuggestPanel(): ReactNode {
       <RouteRest />
       <WaysOfCircuit />
       <Between />
-      {state.problem !== null && (
+      {problem !== null && (
         <p className="help bad" role="alert">
-          {state.problem}
+          {problem}
         </p>
       )}
       <details>
@@ -43,31 +37,39 @@ export function SuggestPanel(): ReactNode {
   );
 }
 
+/** How far it has come, and the way out. */
+function RoutingProgress(): ReactNode {
+  const { suggestions } = useProgram();
+  const progress = useSuggest((state) => state.progress);
+  return (
+    <div className="suggest-progress">
+      <progress
+        aria-label="Circuits routed"
+        max={progress?.total ?? 1}
+        {...(progress ? { value: progress.done } : {})}
+      />
+      <span>
+        {progress ? `${progress.done} of ${progress.total}: ${progress.what}` : 'Looking at the walls …'}
+      </span>
+      <button type="button" onClick={() => suggestions.cancel()}>
+        Cancel
+      </button>
+    </div>
+  );
+}
+
 /** One click for all circuits that have points without runs, with progress, a way out, and what came of it. */
 function RouteRest(): ReactNode {
   const doc = useDoc();
-  const { suggestions, state } = useSuggestions();
-  const { busy, whole } = state;
-  const routing = busy?.what === 'circuits';
-  const open = unroutedCircuits(doc);
+  const { suggestions } = useProgram();
+  const busy = useSuggest((state) => state.busy);
+  const whole = useSuggest((state) => state.whole);
+  const routing = busy === 'circuits';
+  const open = useMemo(() => unroutedCircuits(doc), [doc]);
   return (
     <section className="suggest-rest" aria-label="Route the rest">
       {routing ? (
-        <div className="suggest-progress">
-          <progress
-            aria-label="Circuits routed"
-            max={busy.progress?.total ?? 1}
-            {...(busy.progress ? { value: busy.progress.done } : {})}
-          />
-          <span aria-live="polite">
-            {busy.progress
-              ? `${busy.progress.done} of ${busy.progress.total}: ${busy.progress.what}`
-              : 'Looking at the walls …'}
-          </span>
-          <button type="button" onClick={() => suggestions.cancel()}>
-            Cancel
-          </button>
-        </div>
+        <RoutingProgress />
       ) : (
         <>
           <button

@@ -1,4 +1,4 @@
-import { useState, type ReactNode } from 'react';
+import { useMemo, useState, type ReactNode } from 'react';
 import { editCircuit } from '../../document/commands/circuits.ts';
 import type { Circuit } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
@@ -8,17 +8,22 @@ import { circuitName } from '../names.ts';
 import { NONE } from '../options.ts';
 import { perform, useDoc, useProgram, useSession } from '../program.ts';
 import { PinnedPoints } from './PinnedPoints.tsx';
-import { useSuggestions } from './SuggestPanel.tsx';
+import { useSuggest } from './useSuggest.ts';
 import { WaysTable } from './WaysTable.tsx';
 
 /** One circuit by each way the building allows, side by side, and the one it keeps to. */
 export function WaysOfCircuit(): ReactNode {
   const program = useProgram();
+  const { suggestions } = program;
   const doc = useDoc();
-  const { suggestions, state } = useSuggestions();
   const choices = useSession((s) => s.choices);
+  const busy = useSuggest((state) => state.busy);
+  const ways = useSuggest((state) => state.ways);
   const [keep, setKeep] = useState<{ readonly circuit: string; readonly keep: boolean } | null>(null);
-  const withPoints = rows(doc.circuits).filter((c) => rows(doc.points).some((p) => p.circuit === c.id));
+  const withPoints = useMemo(() => {
+    const used = new Set(rows(doc.points).map((p) => p.circuit));
+    return rows(doc.circuits).filter((c) => used.has(c.id));
+  }, [doc]);
   const circuit = withPoints.find((c) => c.id === choices.circuit) ?? withPoints[0];
   if (!circuit)
     return <p className="quiet">Put points on a circuit, and the ways to wire it are compared here.</p>;
@@ -30,7 +35,6 @@ export function WaysOfCircuit(): ReactNode {
   // With every point joined by hand, keeping those runs would leave nothing to compare.
   const kept = keep?.circuit === circuit.id ? keep.keep : !allDrawn;
   const replaces: Replaces = kept ? 'suggested' : 'drawn';
-  const { busy, ways } = state;
   return (
     <section aria-label="Compare ways">
       <SelectField
@@ -57,7 +61,7 @@ export function WaysOfCircuit(): ReactNode {
         >
           Compare ways
         </button>
-        {busy?.what === 'compare' && (
+        {busy === 'compare' && (
           <>
             <span role="status">Looking …</span>
             <button type="button" onClick={() => suggestions.cancel()}>

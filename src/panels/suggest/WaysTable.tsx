@@ -2,9 +2,8 @@ import { useState, type ReactNode } from 'react';
 import type { Circuit, PlanDocument } from '../../engine/model/document.ts';
 import type { WayCompared } from '../../engine/routing/compare.ts';
 import type { DrumPlan } from '../../engine/takeoff/types.ts';
-import { useDoc } from '../program.ts';
+import { useDoc, useProgram } from '../program.ts';
 import { sameGround, type SuggestState } from './suggestions.ts';
-import { useSuggestions } from './SuggestPanel.tsx';
 
 type Ways = NonNullable<SuggestState['ways']>;
 
@@ -86,7 +85,7 @@ export function WaysTable(props: {
   readonly drawn: number;
 }): ReactNode {
   const doc = useDoc();
-  const { suggestions } = useSuggestions();
+  const { suggestions } = useProgram();
   const { ways } = props.compared;
   const [chosen, setChosen] = useState<WayCompared['way'] | null>(null);
   const { taken } = props.compared;

@@ -15,10 +15,8 @@ import { takeRun } from './takeRun.ts';
 
 /** What the suggester has been asked and what it found. Each answer names the plan it is about. */
 export interface SuggestState {
-  readonly busy: {
-    readonly what: 'compare' | 'circuits' | 'run' | 'sensitivity';
-    readonly progress: SuggestProgress | null;
-  } | null;
+  readonly busy: 'compare' | 'circuits' | 'run' | 'sensitivity' | null;
+  readonly progress: SuggestProgress | null;
   readonly ways: {
     readonly doc: PlanDocument;
     readonly circuit: Id;
@@ -41,6 +39,7 @@ export interface SuggestState {
 
 const NOTHING: SuggestState = {
   busy: null,
+  progress: null,
   ways: null,
   run: null,
   whole: null,
@@ -49,8 +48,11 @@ const NOTHING: SuggestState = {
 };
 
 /** Suggestions as the panels use them: questions to the worker, what is shown of the answers, and taking them. */
-export interface Suggestions extends OverlaySource {
+export interface Suggestions {
   get(): SuggestState;
+  subscribe(listener: () => void): () => void;
+  /** What is drawn over the plan and the walls. */
+  readonly overlay: OverlaySource;
   compare(circuit: Id, replaces: Replaces): void;
   /** One run between two points. */
   between(from: Id, to: Id, circuit: Id | null): void;
@@ -65,7 +67,7 @@ export interface Suggestions extends OverlaySource {
   takeBetween(): Done | Refusal | null;
 }
 
-type Asked = NonNullable<SuggestState['busy']>['what'];
+type Asked = NonNullable<SuggestState['busy']>;
 
 /** Makes the suggestions of a page. Nothing is asked and no worker started until someone asks. */
 export function createSuggestions(
@@ -76,13 +78,11 @@ export function createSuggestions(
   const { store, derived } = app;
   let state = NOTHING;
   let preview: Preview | null = null;
-  const listeners = new Set<() => void>();
-  const tell = (): void => {
-    for (const listener of [...listeners]) listener();
-  };
+  const changed = hearers();
+  const drawn = hearers();
   const set = (patch: Partial<SuggestState>): void => {
     state = { ...state, ...patch };
-    tell();
+    changed.tell();
   };
   let wanted: readonly CircuitPlan[] | null = null;
   const show = (plans: readonly CircuitPlan[] | null): void => {
@@ -90,23 +90,22 @@ export function createSuggestions(
     if (plans === null) {
       if (preview === null) return;
       preview = null;
-      tell();
+      drawn.tell();
       return;
     }
     // Fetched when it is first needed: what draws a trial knows the whole of the checks.
     void import('./trialPreview.ts').then(({ trialPreview }) => {
       if (wanted !== plans) return;
       preview = trialPreview(store.getState().doc, derived.get().derived, plans);
-      tell();
+      drawn.tell();
     });
   };
 
   /** Asks, and takes the answer in unless it was cancelled meanwhile. */
   function ask<T>(what: Asked, question: Promise<T | null>, answered: (answer: T) => void): void {
-    set({ busy: { what, progress: null }, problem: null });
-    const mine = state.busy;
+    set({ busy: what, progress: null, problem: null });
     const done = (work: () => void): void => {
-      if (state.busy?.what === mine?.what) set({ busy: null });
+      if (state.busy === what) set({ busy: null, progress: null });
       work();
     };
     question.then(
@@ -121,7 +120,6 @@ export function createSuggestions(
         ),
     );
   }
-  const progress = (what: Asked) => (now: SuggestProgress) => set({ busy: { what, progress: now } });
 
   function takeWhole(asked: PlanDocument, plans: readonly CircuitPlan[]): void {
     if (!sameGround(asked, store.getState().doc)) {
@@ -151,16 +149,13 @@ export function createSuggestions(
     if (touched === 'all') {
       suggester.cancel();
       set(NOTHING);
-    } else tell();
+    }
   });
 
   return {
     get: () => state,
-    preview: () => preview,
-    subscribe(listener) {
-      listeners.add(listener);
-      return () => listeners.delete(listener);
-    },
+    subscribe: changed.subscribe,
+    overlay: { preview: () => preview, subscribe: drawn.subscribe },
     compare(circuit, replaces) {
       const { doc } = store.getState();
       show(null);
@@ -182,7 +177,7 @@ export function createSuggestions(
       set({ whole: null });
       ask(
         'circuits',
-        suggester.ask<'circuits'>(doc, { kind: 'circuits', circuits: null }, progress('circuits')),
+        suggester.ask<'circuits'>(doc, { kind: 'circuits', circuits: null }, (progress) => set({ progress })),
         (plans) => takeWhole(doc, plans),
       );
     },
@@ -194,7 +189,7 @@ export function createSuggestions(
     },
     cancel() {
       suggester.cancel();
-      set({ busy: null });
+      set({ busy: null, progress: null });
     },
     show,
     take(way) {
@@ -223,6 +218,20 @@ export function createSuggestions(
       else app.session.set({ selection: outcome.made.map((id) => ({ table: 'runs', id, part: null })) });
       set({ run: null });
       return outcome;
+    },
+  };
+}
+
+/** Those who want to hear of something. */
+function hearers(): { tell(): void; subscribe(listener: () => void): () => void } {
+  const listeners = new Set<() => void>();
+  return {
+    tell: () => {
+      for (const listener of [...listeners]) listener();
+    },
+    subscribe(listener) {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
   };
 }
