@@ -98,7 +98,16 @@ function runAt(doc: PlanDocument, random: Random, id: Id): Run {
 }
 
 function thingAt(doc: PlanDocument, random: Random, id: Id): Thing {
-  const kind = pick(random, ['keep-out', 'radiator', 'unit'] as const);
+  const kind = pick(random, [
+    'keep-out',
+    'radiator',
+    'unit',
+    'insulation',
+    'polystyrene',
+    'hot-pipe',
+    'sink',
+    'bath',
+  ] as const);
   const wall = pick(random, rows(doc.walls));
   if (random() > 0.5) {
     const along0 = whole(random, 0, 3000);

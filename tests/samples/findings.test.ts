@@ -4,6 +4,7 @@ import type { Finding } from '../../src/engine/checks/types.ts';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import type { Derived } from '../../src/engine/derive/types.ts';
 import { makeDrawingMistakes } from './drawingMistakes.ts';
+import { makeElectricalMistakes } from './electricalMistakes.ts';
 import { makeMistakes, type Mistake } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
 
@@ -28,6 +29,7 @@ function whereFound(derived: Derived, { at }: Finding) {
 const FILES = [
   ['pottery-studio-mistakes.json', makeMistakes()],
   ['pottery-studio-drawing-mistakes.json', makeDrawingMistakes()],
+  ['pottery-studio-circuit-mistakes.json', makeElectricalMistakes()],
 ] as const;
 
 describe.each(FILES)('%s', (_name, { doc, mistakes }) => {

@@ -77,7 +77,7 @@ function spoil(doc: PlanDocument): PlanDocument {
   runs = run(runs, 'r20', { circuit: null });
   runs = without(runs, 'r12');
   const alarms = circuits.byId.c4 as Circuit;
-  circuits = changed(circuits, 'c4', { device: { ...alarms.device, rcd: null } });
+  circuits = changed(circuits, 'c4', { device: { ...alarms.device, rcd: null }, designCurrent: 1 });
   const cables = changed(doc.catalogue.cables, 'tce1-5', { drums: [{ length: 8, price: null }] });
   return { ...doc, points, runs, circuits, catalogue: { ...doc.catalogue, cables } };
 }

@@ -1,5 +1,6 @@
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import { makeDrawingMistakes } from './drawingMistakes.ts';
+import { makeElectricalMistakes } from './electricalMistakes.ts';
 import { makeMistakes } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
 
@@ -9,5 +10,6 @@ export function sampleFiles(): ReadonlyMap<string, PlanDocument> {
     ['pottery-studio.json', makeStudio().doc],
     ['pottery-studio-mistakes.json', makeMistakes().doc],
     ['pottery-studio-drawing-mistakes.json', makeDrawingMistakes().doc],
+    ['pottery-studio-circuit-mistakes.json', makeElectricalMistakes().doc],
   ]);
 }

@@ -248,11 +248,13 @@ function placePoints(b: PlanBuilder, at: StudioSurfaces) {
     kind: 'smoke-alarm',
     name: 'Lobby smoke alarm',
     circuit: c.alarm,
+    load: 5,
   });
   const heat = b.point(b.ceiling(2600, 2350), {
     kind: 'heat-alarm',
     name: 'Workshop heat alarm',
     circuit: c.alarm,
+    load: 5,
   });
   const dataIn = b.point(b.on(at.north, 5480, 450), {
     kind: 'data',
@@ -271,11 +273,12 @@ function placePoints(b: PlanBuilder, at: StudioSurfaces) {
 
 function drawRuns(b: PlanBuilder, at: StudioSurfaces, p: ReturnType<typeof placePoints>): void {
   const { s, c, board } = p;
-  const kiln = { circuit: c.kiln } as const;
+  // Clipped side by side where they go up from the board: the rating of the ring depends on it.
+  const kiln = { circuit: c.kiln, fixing: 'clipped' } as const;
   b.over(board, p.isolator, 'te10', '7000,700', kiln);
   b.over(p.isolator, p.kiln, 'te10', '7000,3200', kiln);
 
-  const ring = { circuit: c.ring } as const;
+  const ring = { circuit: c.ring, fixing: 'clipped' } as const;
   const te = 'te2-5';
   b.over(board, s.lobby, te, '6750,700 6750,1800 6100,1800', ring);
   b.over(s.lobby, s.kilnBay, te, '6100,3000 7450,3000 7450,4700', ring);

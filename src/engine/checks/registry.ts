@@ -4,6 +4,18 @@ import { diagonal } from './rules/diagonal.ts';
 import { coverNeedsRcd, metalFrame } from './rules/extraProtection.ts';
 import { runThroughKeepOut } from './rules/keepOut.ts';
 import { openingCrossed } from './rules/openingCrossed.ts';
+import {
+  alarmCoverage,
+  alarmsNotLinked,
+  alarmTooNear,
+  heatAlarmFar,
+  nearHob,
+  nearSink,
+} from './rules/siting.ts';
+import { bathroomNoRcd, bathroomSocket, bathroomZone } from './rules/bathroom.ts';
+import { bendTight } from './rules/bendTight.ts';
+import { boxDepth } from './rules/boxDepth.ts';
+import { nearPipe, polystyrene } from './rules/nearThings.ts';
 import { boxMissing, heightNewDwelling, jointHidden } from './rules/pointFitting.ts';
 import { pointUnassigned } from './rules/pointOnCircuit.ts';
 import { pointInOpening, pointOffWall } from './rules/pointPlaced.ts';
@@ -15,16 +27,44 @@ import { scaleNone, scaleOne, scaleResidual } from './rules/scale.ts';
 import { turnAway } from './rules/turnAway.ts';
 import { zoneDisputed } from './rules/zoneDisputed.ts';
 import { zoneOutside } from './rules/zoneOutside.ts';
+import { ELECTRICAL_RULES } from './electrical.ts';
 import { findingsOf, type CheckContext, type Rule, type SubjectKind, type Subjects } from './rule.ts';
 import type { Finding } from './types.ts';
 
 /** Rules by what they look at: so that a change re-runs no others. A new rule goes in here and nowhere else. */
 export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
   underlay: [scaleNone, scaleOne, scaleResidual],
-  storey: [roomNotClosed],
+  storey: [
+    roomNotClosed,
+    alarmTooNear,
+    alarmCoverage,
+    heatAlarmFar,
+    alarmsNotLinked,
+    nearSink,
+    nearHob,
+    bathroomSocket,
+    bathroomZone,
+    bathroomNoRcd,
+  ],
   face: [sameSpot],
-  point: [pointOffWall, pointInOpening, boxMissing, jointHidden, heightNewDwelling, pointUnassigned],
-  circuit: [circuitNoBoard, circuitNotReachingBoard, ringOpen, pointUnreached, socketNoRcd, luminaireNoRcd],
+  point: [
+    pointOffWall,
+    pointInOpening,
+    boxMissing,
+    jointHidden,
+    heightNewDwelling,
+    pointUnassigned,
+    boxDepth,
+  ],
+  circuit: [
+    circuitNoBoard,
+    circuitNotReachingBoard,
+    ringOpen,
+    pointUnreached,
+    socketNoRcd,
+    luminaireNoRcd,
+    ...ELECTRICAL_RULES,
+  ],
   run: [
     runUnresolved,
     parkedEnd,
@@ -39,6 +79,9 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     endMismatch,
     runNoCircuit,
     runLongerThanDrum,
+    polystyrene,
+    nearPipe,
+    bendTight,
   ],
 };
 

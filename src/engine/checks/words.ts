@@ -1,4 +1,5 @@
 import { facePlan } from '../fabric/lookup.ts';
+import { wallTitle } from '../fabric/names.ts';
 import type { Fabric, Face, FaceId } from '../fabric/types.ts';
 import type { Id, Point, Run } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
@@ -25,30 +26,12 @@ export const pointName = (p: Point): string => `${POINT_KINDS[p.kind].name.toLow
 
 export const runName = (run: Run): string => run.label;
 
-const SIDES = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'];
-
-/** Where someone facing the wall looks, of eight directions clockwise from north, which is the top of the sheet. */
-function facing(face: Face): number {
-  // a to b goes to the viewer's right; with y down, looking north makes that (1, 0), looking east (0, 1).
-  const bearing = Math.atan2(face.b.y - face.a.y, face.b.x - face.a.x);
-  return ((Math.round(bearing / (Math.PI / 4)) % 8) + 8) % 8;
-}
-
-const rank = (n: number): string =>
-  n === 1 ? 'first' : n === 2 ? 'second' : n === 3 ? 'third' : `number ${n}`;
-
-/** "the north wall of Kitchen", with its place among several that face the same way. */
+/** "the top wall 2 of Kitchen", as the drawing lies; "the top wall, outside" for a face that looks outwards. */
 export function wallName(fabric: Fabric | undefined, face: Face | undefined): string {
   if (fabric === undefined || face === undefined) return 'a wall';
-  const side = facing(face);
-  const room = face.room === null ? undefined : fabric.rooms.get(face.room);
-  if (room === undefined) return `the ${SIDES[(side + 4) % 8]} face of the outside`;
-  const alike = room.faces.filter((id) => {
-    const other = fabric.faces.get(id);
-    return other !== undefined && facing(other) === side;
-  });
-  const which = alike.length > 1 ? ` (${rank(alike.indexOf(face.id) + 1)} of ${alike.length})` : '';
-  return `the ${SIDES[side]} wall${which} of ${room.tag?.name ?? 'a room without a name'}`;
+  const title = `the ${wallTitle(fabric, face)}`;
+  if (face.room === null) return `${title}, outside`;
+  return `${title} of ${fabric.rooms.get(face.room)?.tag?.name ?? 'a room without a name'}`;
 }
 
 /** Name of a face by its id. */
@@ -84,7 +67,7 @@ export function placeOnLeg(ctx: CheckContext, { leg }: LegCheck, t: number): Fin
   return { storey: leg.storey, plan, face: null, on: null };
 }
 
-/** "on the north wall of Kitchen", or where else a leg lies. */
+/** "on the top wall of Kitchen", or where else a leg lies. */
 export function whereIsLeg(ctx: CheckContext, { leg }: LegCheck): string {
   if (leg.face !== null) return `on ${faceName(ctx, leg.storey, leg.face)}`;
   if (leg.kind === 'ceiling') return 'above the ceiling';

@@ -12,6 +12,7 @@ import { wholeDelta, type Changed, type Delta } from './delta.ts';
 import { faceById, facesOfRun, isUnsettled, wallsOfRun, zonesFrom } from './dependencies.ts';
 import { deriveAll } from './deriveAll.ts';
 import { contextOf, DerivedIndex, type IndexParts } from './derivedIndex.ts';
+import { followElectrical } from './electricalDirty.ts';
 import { Dirty, needsWhole, rebuild, renamed, sides, storeysTouched, wallsTouched } from './dirty.ts';
 import { addUnder, takeFrom } from './idList.ts';
 import type { Patched } from './patched.ts';
@@ -258,6 +259,7 @@ function followThings({ before, next, touched, dirty }: Work): void {
 /** Runs the rules of every dirty subject again. */
 function followFindings({ next, before, touched, dirty, bucketChanges }: Work): void {
   dirty.look('underlay', touched.underlays ?? []);
+  followElectrical(before, next, touched, dirty);
   const ctx = contextOf(next);
   for (const key of dirty.buckets) {
     const at = key.indexOf(' ');

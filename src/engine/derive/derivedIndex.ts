@@ -81,9 +81,14 @@ export class DerivedIndex implements Derived {
   }
 }
 
+// One context for the same parts: what is worked out of circuits is kept by it.
+const contexts = new WeakMap<IndexParts, CheckContext>();
+
 /** What rules may look up in the parts of an index. */
 export function contextOf(parts: IndexParts): CheckContext {
-  return {
+  const known = contexts.get(parts);
+  if (known !== undefined) return known;
+  const made: CheckContext = {
     doc: parts.doc,
     rules: EDITIONS[parts.doc.job.edition],
     fabrics: parts.fabrics,
@@ -96,4 +101,6 @@ export function contextOf(parts: IndexParts): CheckContext {
     circuitRuns: parts.circuitRuns,
     circuitPoints: parts.circuitPoints,
   };
+  contexts.set(parts, made);
+  return made;
 }

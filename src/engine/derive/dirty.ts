@@ -28,6 +28,9 @@ const WHOLE: readonly TableName[] = ['storeys', 'buildUps'];
 export function needsWhole(before: PlanDocument, after: PlanDocument, touched: Touched): boolean {
   if (WHOLE.some((table) => (touched[table]?.size ?? 0) > 0)) return true;
   const [a, b] = [before.job, after.job];
+  // Every circuit hangs on these.
+  if (!same(a.supply, b.supply) || a.ambient !== b.ambient || a.testTemperature !== b.testTemperature)
+    return true;
   return a.edition !== b.edition || a.newDwelling !== b.newDwelling || !same(a.allowances, b.allowances);
 }
 
