@@ -9,7 +9,7 @@ import { rows } from '../../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
 import { shapesOf, snapOptions, toleranceOf } from '../kit.ts';
 import { mmText } from '../lengthText.ts';
-import { placeAlong, wallUnder } from '../opening/openingTool.ts';
+import { placeAlong, wallUnder } from '../opening/alongWall.ts';
 import { aimPoint } from '../point/aimPoint.ts';
 import { roundStep, snapPlan } from '../snap.ts';
 import type { Preview, PreviewMark, Ref, ToolContext, ToolEvent } from '../types.ts';

@@ -16,7 +16,14 @@ const OFFSET: Px = 18;
 /** The surface last worked on shows the box; the other lets go of it. */
 let owner: AskBox | null = null;
 
-export function createAskBox(app: App, host: HTMLElement, scale: () => number, giveBack: () => void): AskBox {
+/** `giveBack` returns the keyboard to the canvas; `answered` is called after a typed value has been dealt with. */
+export function createAskBox(
+  app: App,
+  host: HTMLElement,
+  scale: () => number,
+  giveBack: () => void,
+  answered: () => void,
+): AskBox {
   const form = document.createElement('form');
   form.className = 'zw-ask';
   form.hidden = true;
@@ -73,6 +80,7 @@ export function createAskBox(app: App, host: HTMLElement, scale: () => number, g
     wanted = false;
     giveBack();
     app.runner.event({ type: 'typed', text }, scale());
+    answered();
   });
   input.addEventListener('keydown', (event) => {
     event.stopPropagation();

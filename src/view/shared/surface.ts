@@ -57,7 +57,23 @@ export function connectSurface(parts: SurfaceParts): Surface {
   said.className = 'zw-said';
   said.setAttribute('role', 'status');
   host.append(mirror.element, said);
-  const ask = createAskBox(app, host, scale, () => mirror.element.focus({ preventScroll: true }));
+  /** After a typed length the keyboard's cursor stands where what is drawn now ends, not where it was aimed. */
+  const followDrawing = () => {
+    if (cursor === null || parts.surface === 'face') return;
+    const end = app.runner.preview()?.plan.findLast((mark) => mark.kind === 'spot' && mark.look === 'handle');
+    if (end?.kind !== 'spot' || !('x' in end.at)) return;
+    cursor = end.at;
+    clicked = end.at;
+    ask.place(planToScreen(stage.camera(), cursor));
+    stage.redraw('overlay');
+  };
+  const ask = createAskBox(
+    app,
+    host,
+    scale,
+    () => mirror.element.focus({ preventScroll: true }),
+    followDrawing,
+  );
 
   const send = (kind: PointerKind, at: ScreenPoint, modifiers: Modifiers) => {
     const spot = parts.toSpot(at);
