@@ -6,7 +6,7 @@ import { symbolFor } from '../view/shared/symbols.ts';
 export function PointSymbol(props: { readonly kind: PointKind; readonly gangs?: 1 | 2 }): ReactNode {
   const symbol = symbolFor({ kind: props.kind, gangs: props.gangs ?? 1 });
   return (
-    <svg className="symbol" viewBox="-14 -23 28 28" width="30" height="30" aria-hidden="true">
+    <svg className="symbol" viewBox={symbol.viewBox} width="30" height="30" aria-hidden="true">
       {symbol.strokes.map((path) => (
         <path key={path} d={path} fill="none" stroke="currentColor" strokeWidth="1.5" />
       ))}

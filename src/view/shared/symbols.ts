@@ -1,4 +1,5 @@
 import type { Point, PointKind } from '../../engine/model/document.ts';
+import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import type { Px, Radians, ScreenPoint } from '../../engine/model/units.ts';
 import type { Theme } from './theme.ts';
 
@@ -8,7 +9,7 @@ import type { Theme } from './theme.ts';
  * memory, and the ones marked `own` are plain shapes of our own with letters, because no shape was to hand.
  *
  * Units: the symbol stands at (0, 0) on the wall surface or at the fitting's centre; -y points into the room. All
- * lies within -12..12 across and -22..4 along. Paths are SVG path data, so canvas and SVG draw the same thing.
+ * lies within its `viewBox`. Paths are SVG path data, so canvas and SVG draw the same thing.
  */
 export interface SymbolDrawing {
   readonly name: string;
@@ -17,7 +18,12 @@ export interface SymbolDrawing {
   /** Letters stay upright however the symbol is turned. */
   readonly letters: readonly { readonly x: number; readonly y: number; readonly text: string }[];
   readonly basis: 'sourced' | 'from memory' | 'own';
+  /** For an SVG: symbols of ceilings are centred on their place, those of walls stand on it. */
+  readonly viewBox: string;
 }
+
+const ON_WALL = '-14 -23 28 28';
+const CENTRED = '-14 -14 28 28';
 
 const circle = (x: number, y: number, r: number) =>
   `M${x - r} ${y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0Z`;
@@ -53,7 +59,15 @@ const drawing = (
   strokes: readonly string[],
   basis: SymbolDrawing['basis'] = 'from memory',
   more: Partial<SymbolDrawing> = {},
-): SymbolDrawing => ({ name, strokes, fills: [], letters: [], basis, ...more });
+): SymbolDrawing => ({
+  name,
+  strokes,
+  fills: [],
+  letters: [],
+  basis,
+  viewBox: ON_WALL,
+  ...more,
+});
 
 const letter = (text: string, y: number, x = 0) => [{ x, y, text }];
 const SOCKET = [line(0, 0, 0, -5), 'M-7 -12A7 7 0 0 0 7 -12', line(-7, -5, 7, -5)];
@@ -75,12 +89,12 @@ export const SYMBOLS: Readonly<Record<PointKind, SymbolDrawing>> = {
     ...lever(CIRCLE_AT, -1, 1),
     ...lever(CIRCLE_AT, 1, -1),
   ]),
-  'switch-pull': drawing('Pull switch', [
-    circle(0, 0, 2.5),
-    ...lever(0, 1, 1),
-    line(-1.8, 1.8, -8, 8),
-    line(-8, 4.2, -8, 8, -4.2, 8),
-  ]),
+  'switch-pull': drawing(
+    'Pull switch',
+    [circle(0, 0, 2.5), ...lever(0, 1, 1), line(-1.8, 1.8, -8, 8), line(-8, 4.2, -8, 8, -4.2, 8)],
+    'from memory',
+    { viewBox: CENTRED },
+  ),
   'fused-spur': drawing(
     'Fused connection unit',
     [line(0, 0, 0, -14), rect(-7, -11, 14, 8), rect(-2, -10, 4, 6)],
@@ -94,22 +108,33 @@ export const SYMBOLS: Readonly<Record<PointKind, SymbolDrawing>> = {
   'heavy-outlet': drawing('Cooker or heavy-load outlet', [line(0, 0, 0, -3), rect(-8, -15, 16, 12)], 'own', {
     letters: letter('C', -9),
   }),
-  'ceiling-light': drawing('Ceiling light', [circle(0, 0, 7), ...cross(0, 7)]),
+  'ceiling-light': drawing('Ceiling light', [circle(0, 0, 7), ...cross(0, 7)], 'from memory', {
+    viewBox: CENTRED,
+  }),
   'wall-light': drawing('Wall light', [line(0, 0, 0, -4), circle(0, -10, 6), ...cross(-10, 6)]),
   extractor: drawing('Extractor fan', [
     line(0, 0, 0, -3),
     circle(0, -10, 7),
     'M0 -10C-2 -14 -6 -13 -6 -10C-6 -7 -2 -6 0 -10C2 -14 6 -13 6 -10C6 -7 2 -6 0 -10Z',
   ]),
-  'smoke-alarm': drawing('Smoke alarm', [circle(0, 0, 7)], 'own', { letters: letter('S', 0) }),
-  'heat-alarm': drawing('Heat alarm', [circle(0, 0, 7)], 'own', { letters: letter('H', 0) }),
+  'smoke-alarm': drawing('Smoke alarm', [circle(0, 0, 7)], 'own', {
+    letters: letter('S', 0),
+    viewBox: CENTRED,
+  }),
+  'heat-alarm': drawing('Heat alarm', [circle(0, 0, 7)], 'own', {
+    letters: letter('H', 0),
+    viewBox: CENTRED,
+  }),
   data: drawing('Data outlet', [line(0, 0, 0, -5), line(-6, -12, -6, -5, 6, -5, 6, -12)], 'from memory', {
     letters: letter('D', -10),
   }),
   'consumer-unit': drawing('Consumer unit', [rect(-12, -10, 24, 10)], 'from memory', {
     fills: ['M-12 0L12 0L12 -10Z'],
   }),
-  joint: drawing('Concealed joint', [circle(0, 0, 4)], 'from memory', { fills: [circle(0, 0, 1.5)] }),
+  joint: drawing('Concealed joint', [circle(0, 0, 4)], 'from memory', {
+    fills: [circle(0, 0, 1.5)],
+    viewBox: CENTRED,
+  }),
   'blank-plate': drawing('Blank plate', [rect(-6, -5, 12, 5)], 'own'),
 };
 
@@ -120,7 +145,8 @@ export function symbolFor(point: Pick<Point, 'kind' | 'gangs'>): SymbolDrawing {
   return {
     ...base,
     name: `${base.name}, two-gang`,
-    letters: [...base.letters, { x: 9.5, y: -15.5, text: '2' }],
+    // On the side where a switch has no lever.
+    letters: [...base.letters, { x: POINT_KINDS[point.kind].isSwitch ? -7 : 9.5, y: -15.5, text: '2' }],
   };
 }
 
