@@ -4,7 +4,7 @@ import type { PlanDocument } from '../engine/model/document.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 
 /** Records to a message: few enough that packing one for a worker takes a few milliseconds. */
-const RECORDS = 250;
+const RECORDS = 100;
 
 /** What a worker holds before it has been told of any plan. */
 export function unknownPlan(): PlanDocument {

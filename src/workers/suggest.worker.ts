@@ -19,6 +19,9 @@ interface WorkerScope {
   postMessage(message: FromSuggester): void;
 }
 
+/** Progress is told no oftener than this, ms: the page redraws for each. */
+const TELL_EVERY = 120;
+
 const scope = self as unknown as WorkerScope;
 let doc: PlanDocument = unknownPlan();
 
@@ -31,10 +34,13 @@ function answer(asked: Question): Answers[keyof Answers] {
     const chosen =
       circuits === null ? unroutedCircuits(doc) : rows(doc.circuits).filter((c) => circuits.includes(c.id));
     const work = planCircuits(ctx, chosen);
+    let told = -Infinity;
     for (;;) {
       const step = work.next();
       if (step.done === true) return step.value;
       const { done, total, circuit } = step.value;
+      if (performance.now() - told < TELL_EVERY) continue;
+      told = performance.now();
       scope.postMessage({ kind: 'progress', done, total, what: circuit });
     }
   }
