@@ -97,7 +97,7 @@ async function start(root: HTMLElement): Promise<void> {
     store,
     session,
     derived,
-    runner: withOverlay(runner, suggestions),
+    runner: withOverlay(runner, suggestions.overlay),
     suggestions,
     assets,
     viewer,
