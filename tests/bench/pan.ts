@@ -198,7 +198,11 @@ export async function panBench(): Promise<Row[]> {
     const cdp = await opened(page, file);
     const app: number[] = [];
     for (let round = 0; round < 6; round += 1) app.push(await panFrames(page, cdp));
-    await page.goto('about:blank');
+    const bareUrl = `http://localhost:${PORT}/bare.html`;
+    await page.route(bareUrl, (route) =>
+      route.fulfill({ contentType: 'text/html', body: '<!doctype html><title>Bare canvas</title><p>.' }),
+    );
+    await page.goto(bareUrl);
     const bare: number[] = [];
     for (let round = 0; round < 6; round += 1) bare.push(await bareFrames(page, cdp, ops));
     const count = (name: string): number => ops.filter(([op]) => op === name).length;

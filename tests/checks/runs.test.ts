@@ -33,7 +33,7 @@ describe('zone-outside', () => {
     expect(finding).toMatchObject({ run: 'r1', leg: 1, severity: 'error', stage: 'runs', wall: 'w1' });
     expect(finding?.outsideMm).toBeCloseTo(280, 6);
     expect(finding?.message).toContain('Leg 2 of R1 is 280 mm outside the permitted zones, 1.78 m of it');
-    expect(finding?.message).toContain('on the north wall of Glaze room');
+    expect(finding?.message).toContain('on the top wall of Glaze room');
     expect(finding?.message).toContain('30 mA RCD alone does not');
     expect(finding?.fix).toContain('Move it 280 mm up, to 1280 mm above the floor');
     expect(finding?.source).toContain('BS 7671:2018+A4:2026 522.6.202');

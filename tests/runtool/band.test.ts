@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { addRun } from '../../src/document/commands/runs.ts';
-import { directionOf, faceCaption } from '../../src/view/elevation/captions.ts';
+import { directionOf } from '../../src/engine/fabric/names.ts';
+import { faceCaption } from '../../src/view/elevation/captions.ts';
 import { runFigures } from '../../src/view/elevation/dimensionMarks.ts';
 import { drawFace } from '../../src/view/elevation/drawings.ts';
 import { facesToShow } from '../../src/view/elevation/faces.ts';

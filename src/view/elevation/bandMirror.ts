@@ -1,4 +1,4 @@
-import { figure, metres, wallTitle } from './captions.ts';
+import { figure, metres, faceHeading } from './captions.ts';
 import type { FaceDrawing } from './drawings.ts';
 import { legOnFace } from './legMarks.ts';
 import type { BandLayout } from './layout.ts';
@@ -25,7 +25,7 @@ export function bandMirrorItems(
   layout.faces.forEach(({ face, start }, i) => {
     const drawing = drawings[i];
     if (!drawing) return;
-    const wall = wallTitle(fabric, face);
+    const wall = faceHeading(fabric, face);
     for (const on of drawing.points) {
       if (on.ghost) continue;
       const name = `${on.point.label} ${POINT_KINDS[on.point.kind].name}`;

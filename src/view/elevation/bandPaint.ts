@@ -1,4 +1,5 @@
-import { faceCaption, metres, roomTitle, wallTitle } from './captions.ts';
+import { roomTitle } from '../../engine/fabric/names.ts';
+import { faceCaption, faceHeading, metres } from './captions.ts';
 import type { BandFace, BandLayout } from './layout.ts';
 import { drawText } from '../shared/paint.ts';
 import type { Frame } from '../shared/stage.ts';
@@ -54,7 +55,7 @@ export function paintCaption(
   const right = left + band.face.length * camera.scale;
   const x = Math.max(left, Math.min(6, right - 60));
   const room = right - x + 8;
-  const title = wallTitle(fabric, band.face);
+  const title = faceHeading(fabric, band.face);
   const full = faceCaption(doc, fabric, band.face).slice(title.length + 2);
   const y = Math.max(12, camera.top - layout.height * camera.scale - headOf(size.height) + 16);
   if (left > size.width || right < 0) return;

@@ -1,6 +1,6 @@
 import { bandMirrorItems } from './bandMirror.ts';
 import { footOf, headOf, paintAngles, paintCaption, paintCursor, underline } from './bandPaint.ts';
-import { wallTitle } from './captions.ts';
+import { faceHeading } from './captions.ts';
 import { drawFace, figuresOn, type FaceDrawing } from './drawings.ts';
 import { facesToShow } from './faces.ts';
 import { faceById } from '../../tools/onFaces.ts';
@@ -62,7 +62,7 @@ export function createBandSurface(
     const spot = toSpot(at);
     const found = spot?.surface === 'face' ? faceById(app.derived.get().derived, spot.face) : null;
     if (!spot || spot.surface !== 'face' || !found) return '';
-    return `${wallTitle(found.fabric, found.face)}: ${Math.round(spot.at.u)} from the left, ${Math.round(spot.at.z)} up`;
+    return `${faceHeading(found.fabric, found.face)}: ${Math.round(spot.at.u)} from the left, ${Math.round(spot.at.z)} up`;
   };
   const surface = connectSurface({
     app,

@@ -1,3 +1,4 @@
+import { facesBeside } from '../../engine/fabric/names.ts';
 import { faceById } from '../../tools/onFaces.ts';
 import type { Derived } from '../../engine/derive/types.ts';
 import type { Fabric, Face, FaceId, Room, RoomId } from '../../engine/fabric/types.ts';
@@ -10,15 +11,6 @@ export function findRoom(derived: Derived, id: RoomId | null): { fabric: Fabric;
     if (room) return { fabric, room };
   }
   return null;
-}
-
-/** The faces shown with this one: its room's outer loop and islands in order, or its loop of outside faces. */
-export function facesOfRoom(fabric: Fabric, face: Face): readonly Face[] {
-  const room = face.room === null ? undefined : fabric.rooms.get(face.room);
-  const ids = room
-    ? [...room.faces, ...room.islands.flat()]
-    : (fabric.outside.find((loop) => loop.includes(face.id)) ?? [face.id]);
-  return ids.map((id) => fabric.faces.get(id)).filter((f): f is Face => f !== undefined);
 }
 
 /** What the band shows: the picked room, else the room of the picked face, else nothing. */
@@ -36,5 +28,5 @@ export function facesToShow(
   const found = face === null ? null : faceById(derived, face);
   if (!found) return null;
   const own = found.face.room === null ? null : (found.fabric.rooms.get(found.face.room) ?? null);
-  return { fabric: found.fabric, room: own, faces: facesOfRoom(found.fabric, found.face) };
+  return { fabric: found.fabric, room: own, faces: facesBeside(found.fabric, found.face) };
 }
