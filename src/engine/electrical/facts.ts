@@ -9,7 +9,7 @@ import { designCurrent, type DesignCurrent } from './loads.ts';
 import { indexOf, netOf, ringOrder, treeFrom, type ElectricalInput, type Net } from './net.ts';
 import { expectedReadings, furthestOf, loopOhms, type Readings } from './readings.ts';
 import { COLD_SHARE, maxZs, TOUCH_VOLTAGE } from './tables/limits.ts';
-import { FACTOR_70 } from './tables/resistance.ts';
+import { FACTOR_70, loopImpedance } from './tables/resistance.ts';
 import { wiringOf, type Wiring } from './wiring.ts';
 
 /** Earth-fault loop of a circuit at its furthest point. */
@@ -118,8 +118,8 @@ function loopFacts(input: ElectricalInput, net: Net, wiring: Wiring | null): Loo
   return {
     at: far.at,
     r1r2,
-    hot: supply.ze + r1r2 * FACTOR_70.values,
-    cold: supply.ze + farCold.line + farCold.cpc,
+    hot: loopImpedance(supply.ze, r1r2, FACTOR_70.values),
+    cold: loopImpedance(supply.ze, farCold.line + farCold.cpc, 1),
     limit,
     coldLimit: limit * COLD_SHARE.values,
     by: rcd > breaker ? 'rcd' : 'breaker',

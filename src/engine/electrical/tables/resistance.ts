@@ -81,3 +81,6 @@ export function ohmPerMetre(csa: number, celsius: number): Ohm | null {
   if (row === undefined) return null;
   return (row[1] / 1000) * (1 + COPPER_PER_DEGREE.values * (celsius - 20));
 }
+
+/** Earth-fault loop at a point: Ze + (R1 + R2) x the factor for the temperature the cable is taken to have. */
+export const loopImpedance = (ze: Ohm, r1r2: Ohm, factor: number): Ohm => ze + r1r2 * factor;
