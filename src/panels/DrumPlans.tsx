@@ -1,6 +1,8 @@
 import type { ReactNode } from 'react';
 import { metres } from './lengths.tsx';
 import { useDerived, useDoc, useProgram } from './program.ts';
+import { CutsInOrder, DrumBound } from './suggest/CutsInOrder.tsx';
+import { Sensitivity } from './suggest/Sensitivity.tsx';
 import type { DrumPlan } from '../engine/takeoff/types.ts';
 
 /** Which drums to buy and which run is cut from which. "Cheapest possible" only where it is proven. */
@@ -16,6 +18,7 @@ export function DrumPlans(): ReactNode {
       {drums.map((plan) => (
         <Plan key={plan.cable} plan={plan} name={doc.catalogue.cables.byId[plan.cable]?.name ?? plan.cable} />
       ))}
+      <Sensitivity />
     </details>
   );
 }
@@ -30,7 +33,6 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
     const name = drum.owned ? `the ${drum.length} m you have` : `${drum.length} m`;
     counts.set(name, (counts.get(name) ?? 0) + 1);
   }
-  const gap = plan.value > 0 ? ((plan.value - plan.lowerBound) / plan.value) * 100 : 0;
   return (
     <section className="drums" aria-label={`Drums of ${props.name}`}>
       <h4>{props.name}</h4>
@@ -44,7 +46,7 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
               ? plan.objective === 'money'
                 ? 'Cheapest possible with these drums.'
                 : 'Fewest metres possible with these drums.'
-              : `Not proven least: at most ${gap.toFixed(1)} % could be saved.`}
+              : 'Not proven to be the least.'}
           </span>
         </p>
       )}
@@ -54,6 +56,7 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
           drum, and a run is never joined.
         </p>
       )}
+      <DrumBound plan={plan} />
       <ol className="drumbars">
         {plan.drums.map((drum, index) => (
           <li key={index}>
@@ -85,6 +88,7 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
           </li>
         ))}
       </ol>
+      <CutsInOrder plan={plan} />
     </section>
   );
 }
