@@ -1,5 +1,6 @@
 import type { Derived } from '../engine/derive/types.ts';
 import type { Finding } from '../engine/checks/types.ts';
+import { circuitsJson, type CircuitsJson } from '../engine/electrical/report.ts';
 import type { Id, PlanDocument } from '../engine/model/document.ts';
 import { find, rows } from '../engine/model/tables.ts';
 import type { DrumPlan } from '../engine/takeoff/types.ts';
@@ -48,6 +49,8 @@ export interface Report {
     readonly message: string;
     readonly source: string;
   }[];
+  /** Schedule with checks, expected readings, wiring and diagram of each circuit, and the questions sheet. */
+  readonly circuits: CircuitsJson;
 }
 
 /** Rounded, and never minus nought. */
@@ -119,6 +122,7 @@ export function reportOf(doc: PlanDocument, derived: Derived): Report {
       };
     }),
     findings: derived.findings.map(findingOf),
+    circuits: circuitsJson(doc, derived),
   };
 }
 

@@ -79,8 +79,22 @@ export function questionsOf(doc: PlanDocument, derived: Pick<Derived, 'fabrics' 
   return questions(electricalInput(doc, derived));
 }
 
-/** As `report --json` tells it under `circuits`: plain data, figures as they come. */
-export function circuitsJson(doc: PlanDocument, derived: Pick<Derived, 'fabrics' | 'runs'>) {
+/** Numbers to four decimals all through plain data: tenths of a milliohm, and mm finer than anyone reads. */
+function rounded<T>(data: T): T {
+  if (typeof data === 'number') return (Math.round(data * 1e4) / 1e4 + 0) as T;
+  if (Array.isArray(data)) return data.map(rounded) as T;
+  if (typeof data !== 'object' || data === null) return data;
+  return Object.fromEntries(Object.entries(data).map(([key, value]) => [key, rounded(value)])) as T;
+}
+
+/** As `report --json` tells it under `circuits`: plain data. Ω, mm, A and V to four decimals. */
+export function circuitsJson(doc: PlanDocument, derived: Pick<Derived, 'fabrics' | 'runs'>): CircuitsJson {
+  return rounded(unrounded(doc, derived));
+}
+
+export type CircuitsJson = ReturnType<typeof unrounded>;
+
+function unrounded(doc: PlanDocument, derived: Pick<Derived, 'fabrics' | 'runs'>) {
   const reports = electricalOf(doc, derived);
   return {
     temperature: doc.job.testTemperature,

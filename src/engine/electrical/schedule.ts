@@ -199,7 +199,7 @@ export function questions(input: ElectricalInput): Question[] {
     ask(
       'memory',
       'job',
-      `These values are from memory and must be looked up before relying on them: ${memory.map(([, t]) => t.source).join('; ')}.`,
+      `These values are from memory and must be looked up before relying on them: ${memory.map(([, t]) => `${t.source}${typeof t.values === 'number' ? ` (${t.values} ${t.unit})` : ''}`).join('; ')}.`,
       null,
     ),
   ];

@@ -11,9 +11,12 @@ const isCited = (x: unknown): x is Cited<unknown> =>
 
 /** Every table there is, by name: for the list of sources and for the tests that hold each value to its reference. */
 export const ALL_TABLES: Readonly<Record<string, Cited<unknown>>> = Object.fromEntries(
-  [circuits, factors, limits, ratings, resistance, siting].flatMap((module) =>
-    Object.entries(module as Record<string, unknown>).flatMap(([name, value]) =>
-      isCited(value) ? [[name, value] as const] : [],
-    ),
-  ),
+  [circuits, factors, limits, ratings, resistance, siting]
+    .flatMap((module) =>
+      Object.entries(module as Record<string, unknown>).flatMap(([name, value]) =>
+        isCited(value) ? [[name, value] as const] : [],
+      ),
+    )
+    // The order of a module's exports depends on what bundled it.
+    .sort(([a], [b]) => (a < b ? -1 : 1)),
 );
