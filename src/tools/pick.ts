@@ -1,12 +1,13 @@
 import { segmentNearest } from '../engine/geometry/segment.ts';
 import { polygonWinding } from '../engine/geometry/polygon.ts';
+import type { Id } from '../engine/model/document.ts';
 import type { Mm, PlanPoint, Px } from '../engine/model/units.ts';
 import { boxIndex, boxOf, boxesTouch } from './boxIndex.ts';
 import type { BoxIndex } from './boxIndex.ts';
 import type { MmBox } from './camera.ts';
 import { laneWidth, legInLane } from './planLegs.ts';
 import type { PlanLeg } from './planLegs.ts';
-import type { PlanShapes } from './planShapes.ts';
+import type { PlanShapes, RoomShape } from './planShapes.ts';
 import type { Ref } from './types.ts';
 
 /** Pixels per symbol unit: about constant on the screen, smaller when a whole house is in view. */
@@ -30,47 +31,56 @@ interface PickItem {
   readonly rank: number;
 }
 
-/** What can be picked on a storey, indexed. */
+/** What can be picked on a storey, indexed kind by kind: a kind that did not change keeps its index. */
 export interface PickScene {
+  readonly parts: readonly PickPart[];
+}
+export interface PickPart {
   readonly items: readonly PickItem[];
   readonly index: BoxIndex;
 }
 
-const scenes = new WeakMap<PlanShapes, PickScene>();
+const parts = new WeakMap<readonly unknown[], PickPart>();
 
-/** The pick scene of the shapes; built once for them. */
+/** The pick scene of the shapes. */
 export function pickScene(shapes: PlanShapes): PickScene {
-  let scene = scenes.get(shapes);
-  if (!scene) {
-    const items = itemsOf(shapes);
-    scene = { items, index: boxIndex(items.map((item) => boxOfShape(item.shape))) };
-    scenes.set(shapes, scene);
-  }
-  return scene;
+  return {
+    parts: [
+      part(shapes.points, 'points', 0, (p) => ({ kind: 'symbol', at: p.at, into: p.into })),
+      part(shapes.rooms, 'roomTags', 1, ({ tag }) => tag && { kind: 'spot', at: { x: tag.x, y: tag.y } }),
+      part(shapes.looseTags, 'roomTags', 1, (tag) => ({ kind: 'spot', at: { x: tag.x, y: tag.y } })),
+      part(shapes.nodes, 'nodes', 2, (n) => ({ kind: 'spot', at: n.at })),
+      part(shapes.legs, 'runs', 3, (leg) => ({ kind: 'leg', leg })),
+      part(shapes.openings, 'openings', 4, (o) => ({ kind: 'area', ring: o.quad })),
+      part(shapes.walls, 'walls', 5, (w) => ({ kind: 'area', ring: w.quad })),
+      part(shapes.things, 'things', 6, (t) => ({ kind: 'area', ring: t.outline })),
+    ],
+  };
 }
 
-function itemsOf(shapes: PlanShapes): PickItem[] {
-  const item = (table: Ref['table'], id: string, rank: number, shape: PickShape): PickItem => ({
-    ref: { table, id, part: null },
-    rank,
-    shape,
-  });
-  return [
-    ...shapes.points.map((p) => item('points', p.id, 0, { kind: 'symbol', at: p.at, into: p.into })),
-    ...shapes.rooms.flatMap((r) =>
-      r.tag ? [item('roomTags', r.tag.id, 1, { kind: 'spot' as const, at: { x: r.tag.x, y: r.tag.y } })] : [],
-    ),
-    ...shapes.looseTags.map((t) => item('roomTags', t.id, 1, { kind: 'spot', at: { x: t.x, y: t.y } })),
-    ...shapes.nodes.map((n) => item('nodes', n.id, 2, { kind: 'spot', at: n.at })),
-    ...shapes.legs.map((leg) => ({
-      ref: { table: 'runs' as const, id: leg.run, part: `leg:${leg.stretch}` },
-      rank: 3,
-      shape: { kind: 'leg' as const, leg },
-    })),
-    ...shapes.openings.map((o) => item('openings', o.id, 4, { kind: 'area', ring: o.quad })),
-    ...shapes.walls.map((w) => item('walls', w.id, 5, { kind: 'area', ring: w.quad })),
-    ...shapes.things.map((t) => item('things', t.id, 6, { kind: 'area', ring: t.outline })),
-  ];
+type Source = { readonly id: Id } | PlanLeg | RoomShape;
+
+function part<T extends Source>(
+  sources: readonly T[],
+  table: Ref['table'],
+  rank: number,
+  shapeOf: (source: T) => PickShape | null,
+): PickPart {
+  let made = parts.get(sources);
+  if (!made) {
+    const items = sources.flatMap((source): PickItem[] => {
+      const shape = shapeOf(source);
+      return shape ? [{ ref: refOf(source, table), rank, shape }] : [];
+    });
+    made = { items, index: boxIndex(items.map((item) => boxOfShape(item.shape))) };
+    parts.set(sources, made);
+  }
+  return made;
+}
+
+function refOf(source: Source, table: Ref['table']): Ref {
+  if ('run' in source) return { table, id: source.run, part: `leg:${source.stretch}` };
+  return { table, id: 'room' in source ? (source.tag?.id ?? '') : source.id, part: null };
 }
 
 function boxOfShape(shape: PickShape): MmBox | null {
@@ -104,11 +114,13 @@ export function pickAll(scene: PickScene, at: PlanPoint, options: PickOptions): 
   const by = (tolerance + DRAWN_OFF) / scale;
   const area = { minX: at.x - by, minY: at.y - by, maxX: at.x + by, maxY: at.y + by };
   const hits: { ref: Ref; rank: number; away: Px }[] = [];
-  for (const id of scene.index.search(area)) {
-    const item = scene.items[id] as PickItem;
-    if (tables && !tables.includes(item.ref.table)) continue;
-    const away = distanceTo(item.shape, at, scale) * scale;
-    if (away <= tolerance) hits.push({ ref: item.ref, rank: item.rank, away });
+  for (const { items, index } of scene.parts) {
+    for (const id of index.search(area)) {
+      const item = items[id] as PickItem;
+      if (tables && !tables.includes(item.ref.table)) continue;
+      const away = distanceTo(item.shape, at, scale) * scale;
+      if (away <= tolerance) hits.push({ ref: item.ref, rank: item.rank, away });
+    }
   }
   return hits.sort(byMeaning).map((hit) => hit.ref);
 }
@@ -154,15 +166,17 @@ export function pickArea(scene: PickScene, area: MmBox, touching: boolean): Ref[
     box.minX >= area.minX && box.maxX <= area.maxX && box.minY >= area.minY && box.maxY <= area.maxY;
   const taken = new Map<string, Ref>();
   const refused = new Set<string>();
-  const found = new Set(scene.index.search(area));
-  scene.items.forEach((item, i) => {
-    const key = `${item.ref.table}:${item.ref.id}`;
-    const box = boxOfShape(item.shape);
-    if (box === null) return;
-    const takes = found.has(i) && (touching ? touches(item.shape, area) : inside(box));
-    if (takes) taken.set(key, { ...item.ref, part: null });
-    else if (!touching) refused.add(key);
-  });
+  for (const { items, index } of scene.parts) {
+    const found = new Set(index.search(area));
+    items.forEach((item, i) => {
+      const key = `${item.ref.table}:${item.ref.id}`;
+      const box = boxOfShape(item.shape);
+      if (box === null) return;
+      const takes = found.has(i) && (touching ? touches(item.shape, area) : inside(box));
+      if (takes) taken.set(key, { ...item.ref, part: null });
+      else if (!touching) refused.add(key);
+    });
+  }
   return [...taken].flatMap(([key, ref]) => (refused.has(key) ? [] : [ref]));
 }
 

@@ -2,7 +2,7 @@ import type { Leg, LegKind } from '../engine/fabric/types.ts';
 import type { Id, PlanDocument } from '../engine/model/document.ts';
 import type { Derived } from '../engine/derive/types.ts';
 import type { Mm, PlanPoint } from '../engine/model/units.ts';
-import { wallFrame } from '../engine/fabric/wallFrame.ts';
+import type { WallFrame } from '../engine/fabric/wallFrame.ts';
 import type { Answer } from '../engine/zones/types.ts';
 
 /** A leg of a run as it lies on the plan. Plumb legs have a = b: a drop. */
@@ -36,20 +36,30 @@ interface Draft {
   readonly oneSided: boolean;
 }
 
-/** The legs of all runs that lie on a storey, in run order, with their lanes. Pure. */
-export function planLegs(doc: PlanDocument, derived: Derived, storey: Id): PlanLeg[] {
+/** The legs of all runs that lie on a storey, in run order, with their lanes. `frames`: the storey's walls. Pure. */
+export function planLegs(
+  runs: PlanDocument['runs'],
+  checks: Derived['runs'],
+  frames: ReadonlyMap<Id, WallFrame>,
+  storey: Id,
+): PlanLeg[] {
   const drafts: Draft[] = [];
-  for (const run of doc.runs.order) {
-    const check = derived.runs.get(run);
-    check?.legs.forEach(({ leg, answer }, i) => {
-      if (leg.storey === storey) drafts.push(draftOf(doc, run, i, leg, answer));
+  for (const run of runs.order) {
+    checks.get(run)?.legs.forEach(({ leg, answer }, i) => {
+      if (leg.storey === storey) drafts.push(draftOf(frames, run, i, leg, answer));
     });
   }
   const lanes = laneOf(drafts);
   return drafts.map((d, i) => ({ ...d.leg, lane: lanes[i] ?? 0 }));
 }
 
-function draftOf(doc: PlanDocument, run: Id, index: number, leg: Leg, answer: Answer): Draft {
+function draftOf(
+  frames: ReadonlyMap<Id, WallFrame>,
+  run: Id,
+  index: number,
+  leg: Leg,
+  answer: Answer,
+): Draft {
   const a = { x: leg.a.x, y: leg.a.y };
   const b = { x: leg.b.x, y: leg.b.y };
   const length = Math.hypot(b.x - a.x, b.y - a.y);
@@ -61,7 +71,7 @@ function draftOf(doc: PlanDocument, run: Id, index: number, leg: Leg, answer: An
     : { x: ((b.x - a.x) / length) * (forward ? 1 : -1), y: ((b.y - a.y) / length) * (forward ? 1 : -1) };
   let aside: PlanPoint = { x: -dir.y, y: dir.x };
   const oneSided = leg.kind === 'face';
-  if (oneSided && leg.wall !== null) aside = outOfWall(doc, leg.wall, a) ?? aside;
+  if (oneSided && leg.wall !== null) aside = outOfWall(frames.get(leg.wall), a) ?? aside;
   const offset = -a.x * dir.y + a.y * dir.x;
   const s = a.x * dir.x + a.y * dir.y;
   const t = b.x * dir.x + b.y * dir.y;
@@ -76,9 +86,7 @@ function draftOf(doc: PlanDocument, run: Id, index: number, leg: Leg, answer: An
 }
 
 /** From the wall's centre line towards the place on its surface. */
-function outOfWall(doc: PlanDocument, id: Id, at: PlanPoint): PlanPoint | null {
-  const wall = doc.walls.byId[id];
-  const frame = wall ? wallFrame(doc, wall) : null;
+function outOfWall(frame: WallFrame | undefined, at: PlanPoint): PlanPoint | null {
   if (!frame) return null;
   const off = (at.x - frame.from.x) * frame.normal.x + (at.y - frame.from.y) * frame.normal.y;
   const way = off >= 0 ? 1 : -1;

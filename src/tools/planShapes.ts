@@ -1,4 +1,5 @@
 import type { Derived } from '../engine/derive/types.ts';
+import { faceAt } from '../engine/fabric/lookup.ts';
 import type { Fabric, Room } from '../engine/fabric/types.ts';
 import { faceSurfacePoint, placeInSpace, wallFrame } from '../engine/fabric/wallFrame.ts';
 import type { WallFrame } from '../engine/fabric/wallFrame.ts';
@@ -60,7 +61,10 @@ export interface PlanShapes {
 
 let last: { doc: PlanDocument; derived: Derived; storey: Id; shapes: PlanShapes } | null = null;
 
-/** The shapes of a storey; the last answer is kept, for the painters and the tools ask many times per change. */
+/**
+ * The shapes of a storey; the last answer is kept, for the painters and the tools ask many times per change. A part whose
+ * records did not change is the same array as before, so that what is made from it (paths, indexes) can be kept too.
+ */
 export function planShapes(doc: PlanDocument, derived: Derived, storey: Id): PlanShapes {
   if (last && last.doc === doc && last.derived === derived && last.storey === storey) return last.shapes;
   const shapes = build(doc, derived, storey);
@@ -68,8 +72,84 @@ export function planShapes(doc: PlanDocument, derived: Derived, storey: Id): Pla
   return shapes;
 }
 
+/** Keeps the last result of a function for as long as its arguments are the same references. */
+function kept<A extends readonly unknown[], R>(make: (...args: A) => R): (...args: A) => R {
+  let before: { args: A; result: R } | null = null;
+  return (...args) => {
+    if (!before || before.args.some((arg, i) => arg !== args[i])) before = { args, result: make(...args) };
+    return before.result;
+  };
+}
+
+interface Framed {
+  readonly walls: readonly WallShape[];
+  readonly frames: ReadonlyMap<Id, WallFrame>;
+}
+
+// Each part is told only of the tables it reads: a frame needs walls, nodes, build-ups and storeys, a place storeys.
+type Doc = PlanDocument;
+const framedOf = kept(
+  (
+    walls: Doc['walls'],
+    nodes: Doc['nodes'],
+    buildUps: Doc['buildUps'],
+    storeys: Doc['storeys'],
+    fabric: Fabric | null,
+    storey: Id,
+  ): Framed => wallShapes({ walls, nodes, buildUps, storeys } as Doc, fabric, storey),
+);
+const nodesOf = kept((nodes: Doc['nodes'], storey: Id) =>
+  rows(nodes)
+    .filter((n) => n.storey === storey)
+    .map((n) => ({ id: n.id, at: { x: n.x, y: n.y } })),
+);
+const openingsOf = kept((openings: Doc['openings'], framed: Framed, fabric: Fabric | null) =>
+  rows(openings).flatMap((opening) => {
+    const frame = framed.frames.get(opening.wall);
+    return frame ? [openingShape(opening, frame, fabric)] : [];
+  }),
+);
+const roomsOf = kept((fabric: Fabric | null) => (fabric ? [...fabric.rooms.values()].map(roomShape) : []));
+const looseTagsOf = kept((tags: Doc['roomTags'], rooms: readonly RoomShape[], storey: Id) => {
+  const inRooms = new Set(rooms.flatMap((r) => (r.tag ? [r.tag.id] : [])));
+  return rows(tags).filter((tag) => tag.storey === storey && !inRooms.has(tag.id));
+});
+const pointsOf = kept((points: Doc['points'], storeys: Doc['storeys'], framed: Framed, storey: Id) =>
+  rows(points).flatMap((point) => {
+    const shape = pointShape({ storeys } as Doc, point, storey, framed.frames);
+    return shape ? [shape] : [];
+  }),
+);
+const thingsOf = kept((things: Doc['things'], framed: Framed, storey: Id) =>
+  rows(things).flatMap((thing) => thingShape(thing, storey, framed.frames)),
+);
+const legsOf = kept((runs: Doc['runs'], checks: Derived['runs'], framed: Framed, storey: Id) =>
+  planLegs(runs, checks, framed.frames, storey),
+);
+const underlaysOf = kept((underlays: Doc['underlays'], storey: Id) =>
+  rows(underlays).filter((u) => u.storey === storey),
+);
+
 function build(doc: PlanDocument, derived: Derived, storey: Id): PlanShapes {
   const fabric = derived.fabrics.get(storey) ?? null;
+  const framed = framedOf(doc.walls, doc.nodes, doc.buildUps, doc.storeys, fabric, storey);
+  const rooms = roomsOf(fabric);
+  return {
+    storey,
+    fabric,
+    nodes: nodesOf(doc.nodes, storey),
+    walls: framed.walls,
+    openings: openingsOf(doc.openings, framed, fabric),
+    rooms,
+    looseTags: looseTagsOf(doc.roomTags, rooms, storey),
+    points: pointsOf(doc.points, doc.storeys, framed, storey),
+    things: thingsOf(doc.things, framed, storey),
+    legs: legsOf(doc.runs, derived.runs, framed, storey),
+    underlays: underlaysOf(doc.underlays, storey),
+  };
+}
+
+function wallShapes(doc: PlanDocument, fabric: Fabric | null, storey: Id): Framed {
   const reaches = fabric ? reachOf(fabric) : new Map<string, [Mm, Mm]>();
   const frames = new Map<Id, WallFrame>();
   const walls: WallShape[] = [];
@@ -91,29 +171,7 @@ function build(doc: PlanDocument, derived: Derived, storey: Id): PlanShapes {
       ],
     });
   }
-  const rooms = fabric ? [...fabric.rooms.values()].map(roomShape) : [];
-  const inRooms = new Set(rooms.flatMap((r) => (r.tag ? [r.tag.id] : [])));
-  return {
-    storey,
-    fabric,
-    nodes: rows(doc.nodes)
-      .filter((n) => n.storey === storey)
-      .map((n) => ({ id: n.id, at: { x: n.x, y: n.y } })),
-    walls,
-    openings: rows(doc.openings).flatMap((opening) => {
-      const frame = frames.get(opening.wall);
-      return frame ? [openingShape(opening, frame, fabric)] : [];
-    }),
-    rooms,
-    looseTags: rows(doc.roomTags).filter((tag) => tag.storey === storey && !inRooms.has(tag.id)),
-    points: rows(doc.points).flatMap((point) => {
-      const shape = pointShape(doc, point, storey, frames);
-      return shape ? [shape] : [];
-    }),
-    things: rows(doc.things).flatMap((thing) => thingShape(thing, storey, frames)),
-    legs: planLegs(doc, derived, storey),
-    underlays: rows(doc.underlays).filter((u) => u.storey === storey),
-  };
+  return { walls, frames };
 }
 
 /** From where to where each side of each wall shows, along its centre line, by `wall/side`. */
@@ -152,17 +210,8 @@ function openingShape(opening: Opening, frame: WallFrame, fabric: Fabric | null)
 
 /** True when that side of the wall beside the opening looks into no room. */
 function sideLooksOut(fabric: Fabric | null, opening: Opening, side: 'left' | 'right'): boolean {
-  if (!fabric) return false;
-  const middle = opening.along + opening.width / 2;
-  for (const face of fabric.faces.values()) {
-    for (const p of face.pieces) {
-      if (p.wall !== opening.wall || p.side !== side) continue;
-      if (middle < Math.min(p.alongAtU0, p.alongAtU1) || middle > Math.max(p.alongAtU0, p.alongAtU1))
-        continue;
-      return face.room === null;
-    }
-  }
-  return false;
+  const on = fabric && faceAt(fabric, opening.wall, side, opening.along + opening.width / 2);
+  return on ? on.face.room === null : false;
 }
 
 function roomShape(room: Room): RoomShape {

@@ -58,8 +58,10 @@ describe('picking on the plan', () => {
 
   it('misses nothing that an exhaustive look finds', () => {
     const all = {
-      items: scene.items,
-      index: { size: scene.items.length, search: () => scene.items.map((_, i) => i) },
+      parts: scene.parts.map(({ items }) => ({
+        items,
+        index: { size: items.length, search: () => items.map((_, i) => i) },
+      })),
     };
     fc.assert(
       fc.property(

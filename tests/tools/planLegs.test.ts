@@ -1,15 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Leg } from '../../src/engine/fabric/types.ts';
 import { laneWidth, legInLane, legLines, planLegs } from '../../src/tools/planLegs.ts';
-import { deriveFor } from '../runtool/world.ts';
-import { planOf } from '../fabric/plans.ts';
-import { TWO_ROOMS } from '../runtool/world.ts';
 import type { Run } from '../../src/engine/model/document.ts';
 
 /** Runs whose legs on the ceiling go through these places. */
 function laid(paths: readonly (readonly [number, number])[][]) {
-  const doc = planOf(TWO_ROOMS);
-  const derived = deriveFor(doc);
   const runs = new Map(
     paths.map((path, n) => {
       const legs = path.slice(1).map(([x, y], i) => {
@@ -43,7 +38,7 @@ function laid(paths: readonly (readonly [number, number])[][]) {
   );
   const order = [...runs.keys()];
   const byId = Object.fromEntries(order.map((id) => [id, { id } as Run]));
-  return planLegs({ ...doc, runs: { order, byId } }, { ...derived, runs }, 's1');
+  return planLegs({ order, byId }, runs, new Map(), 's1');
 }
 
 describe('runs on the plan', () => {

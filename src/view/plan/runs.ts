@@ -30,11 +30,12 @@ interface Look {
 interface RunPaint {
   readonly width: number;
   readonly theme: Theme;
+  readonly circuits: PlanDocument['circuits'];
   readonly lines: readonly (readonly number[])[];
   readonly looks: readonly Look[];
   readonly drops: readonly { readonly colour: string; readonly x: number; readonly y: number }[];
 }
-const kept = new WeakMap<PlanShapes, RunPaint>();
+const kept = new WeakMap<PlanShapes['legs'], RunPaint>();
 
 /** Lanes are laid out for steps of zoom, not for every frame of it. */
 function steppedWidth(scale: number): number {
@@ -50,8 +51,8 @@ function legColour(doc: PlanDocument, leg: PlanLeg, theme: Theme): string {
 
 function runPaint(doc: PlanDocument, shapes: PlanShapes, frame: Frame): RunPaint {
   const width = steppedWidth(frame.camera.scale);
-  const now = kept.get(shapes);
-  if (now && now.width === width && now.theme === frame.theme) return now;
+  const now = kept.get(shapes.legs);
+  if (now && now.width === width && now.theme === frame.theme && now.circuits === doc.circuits) return now;
   const lines = legLines(shapes.legs, width);
   const groups = new Map<string, { colour: string; kind: LegKind; lines: number[][] }>();
   const drops: { colour: string; x: number; y: number }[] = [];
@@ -74,8 +75,8 @@ function runPaint(doc: PlanDocument, shapes: PlanShapes, frame: Frame): RunPaint
     kind,
     set: lineSet(own),
   }));
-  const paint = { width, theme: frame.theme, lines, looks, drops };
-  kept.set(shapes, paint);
+  const paint = { width, theme: frame.theme, circuits: doc.circuits, lines, looks, drops };
+  kept.set(shapes.legs, paint);
   return paint;
 }
 

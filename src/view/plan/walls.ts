@@ -9,18 +9,18 @@ import type { Frame } from '../shared/stage.ts';
 
 type Ctx = CanvasRenderingContext2D;
 
-/** What the painter of walls keeps per set of shapes. */
+/** What the painter keeps while walls and fabric stay as they are. */
 interface WallPaint {
   readonly solid: Path2D;
   readonly index: BoxIndex;
 }
-const kept = new WeakMap<PlanShapes, WallPaint>();
+const kept = new WeakMap<PlanShapes['walls'], WallPaint>();
 
 function wallPaint(shapes: PlanShapes): WallPaint {
-  let paint = kept.get(shapes);
+  let paint = kept.get(shapes.walls);
   if (!paint) {
     paint = { solid: solidPath(shapes), index: boxIndex(shapes.walls.map((w) => boxOf(w.quad))) };
-    kept.set(shapes, paint);
+    kept.set(shapes.walls, paint);
   }
   return paint;
 }
