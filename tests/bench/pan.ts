@@ -21,36 +21,60 @@ const ARGS = [
 const FRAMES = 40;
 
 /**
- * Notes every call and setting of the 2-D contexts of canvases in the page while switched on, so that the very strokes
- * of a frame can be drawn again on a bare canvas. Runs in the page.
+ * Notes every call and setting of the 2-D contexts of canvases in the page while switched on, and what paths are made
+ * of, so that the very strokes of a frame can be drawn again on a bare canvas. Runs in the page.
  */
 function recorder(): void {
   const state = { on: false, ops: [] as [string, unknown[]][] };
   Object.assign(globalThis, { benchRecorder: state });
-  const proto = CanvasRenderingContext2D.prototype as unknown as Record<string, unknown>;
-  for (const name of Object.getOwnPropertyNames(proto)) {
-    const descriptor = Object.getOwnPropertyDescriptor(proto, name);
-    if (descriptor === undefined || name === 'constructor' || name === 'canvas') continue;
-    if (typeof descriptor.value === 'function') {
-      const original = descriptor.value as (...args: unknown[]) => unknown;
-      Object.defineProperty(proto, name, {
-        ...descriptor,
-        value(this: unknown, ...args: unknown[]) {
-          if (state.on) state.ops.push([name, args]);
-          return original.apply(this, args);
-        },
-      });
-    } else if (descriptor.set !== undefined) {
-      const set = descriptor.set;
-      Object.defineProperty(proto, name, {
-        ...descriptor,
-        set(this: unknown, value: unknown) {
-          if (state.on) state.ops.push([`=${name}`, [value]]);
-          set.call(this, value);
-        },
-      });
+  const made = new WeakMap<object, [string, unknown[]][]>();
+  const plain = (value: unknown): unknown => {
+    if (value instanceof Path2D) return { path: made.get(value) ?? [] };
+    if (value instanceof DOMMatrix) return { matrix: [value.a, value.b, value.c, value.d, value.e, value.f] };
+    return value;
+  };
+  type Wrapped = (this: object, name: string, args: unknown[]) => void;
+  const wrap = (proto: Record<string, unknown>, note: Wrapped): void => {
+    for (const name of Object.getOwnPropertyNames(proto)) {
+      const descriptor = Object.getOwnPropertyDescriptor(proto, name);
+      if (descriptor === undefined || name === 'constructor' || name === 'canvas') continue;
+      if (typeof descriptor.value === 'function') {
+        const original = descriptor.value as (...args: unknown[]) => unknown;
+        Object.defineProperty(proto, name, {
+          ...descriptor,
+          value(this: object, ...args: unknown[]) {
+            note.call(this, name, args);
+            return original.apply(this, args);
+          },
+        });
+      } else if (descriptor.set !== undefined) {
+        const set = descriptor.set;
+        Object.defineProperty(proto, name, {
+          ...descriptor,
+          set(this: object, value: unknown) {
+            note.call(this, `=${name}`, [value]);
+            set.call(this, value);
+          },
+        });
+      }
     }
-  }
+  };
+  wrap(CanvasRenderingContext2D.prototype as unknown as Record<string, unknown>, (name, args) => {
+    if (state.on) state.ops.push([name, args.map(plain)]);
+  });
+  wrap(Path2D.prototype as unknown as Record<string, unknown>, function (name, args) {
+    const ops = made.get(this) ?? [];
+    made.set(this, ops);
+    ops.push([name, args.map(plain)]);
+  });
+  globalThis.Path2D = new Proxy(Path2D, {
+    construct(target, args: [string | Path2D | undefined]) {
+      const path = new target(...args);
+      made.set(path, args[0] === undefined ? [] : [['addPath', [plain(args[0])]]]);
+      if (typeof args[0] === 'string') made.set(path, [['text', [args[0]]]]);
+      return path;
+    },
+  });
 }
 
 async function taskTime(cdp: CDPSession): Promise<number> {
@@ -100,7 +124,20 @@ async function bareFrames(page: Page, cdp: CDPSession, ops: readonly Op[]): Prom
     document.body.replaceChildren(canvas);
     const draw = canvas.getContext('2d') as CanvasRenderingContext2D;
     const context = draw as unknown as Record<string, unknown>;
-    // Bound once, so that a frame is nothing but the calls themselves.
+    type Path = { path: [string, unknown[]][] };
+    const real = (value: unknown): unknown => {
+      if (typeof value !== 'object' || value === null) return value;
+      if ('matrix' in value) return new DOMMatrix(value.matrix as number[]);
+      if (!('path' in value)) return value;
+      const steps = (value as Path).path;
+      const path = steps[0]?.[0] === 'text' ? new Path2D(steps[0][1][0] as string) : new Path2D();
+      for (const [name, args] of steps) {
+        if (name !== 'text')
+          (path as unknown as Record<string, (...a: unknown[]) => void>)[name]?.(...args.map(real));
+      }
+      return path;
+    };
+    // Bound once, paths and all, so that a frame is nothing but the calls themselves.
     const calls = list.map(([name, args]) => {
       if (name.startsWith('=')) {
         const key = name.slice(1);
@@ -109,7 +146,8 @@ async function bareFrames(page: Page, cdp: CDPSession, ops: readonly Op[]): Prom
         };
       }
       const call = context[name] as (...a: unknown[]) => unknown;
-      return () => call.apply(draw, args as unknown[]);
+      const given = args.map(real);
+      return () => call.apply(draw, given);
     });
     Object.assign(globalThis, {
       bareFrame: (i: number) => {
@@ -125,8 +163,8 @@ async function bareFrames(page: Page, cdp: CDPSession, ops: readonly Op[]): Prom
       (frame) =>
         new Promise((done) =>
           requestAnimationFrame(() => {
-            (globalThis as unknown as { bareFrame: (i: number) => void }).bareFrame(frame);
             done(null);
+            (globalThis as unknown as { bareFrame: (i: number) => void }).bareFrame(frame);
           }),
         ),
       i,
@@ -171,9 +209,21 @@ async function recordFrame(page: Page): Promise<Op[]> {
 
 /** Main-thread time of a pan frame with some 5,000 legs on screen, against the same strokes on a bare canvas. */
 export async function panBench(): Promise<Row[]> {
-  const server = spawn('npx', ['vite', 'preview', '--port', String(PORT), '--strictPort'], {
-    stdio: 'ignore',
-  });
+  const server = spawn(
+    'npx',
+    [
+      'vite',
+      'preview',
+      '--outDir',
+      process.env['ZONEWRIGHT_DIST'] ?? 'dist',
+      '--port',
+      String(PORT),
+      '--strictPort',
+    ],
+    {
+      stdio: 'ignore',
+    },
+  );
   const file = path.join(mkdtempSync(path.join(tmpdir(), 'zw-')), 'large.json');
   const doc = generateLarge(2, 300, 800);
   writeFileSync(file, encodeFile({ ...doc, job: { ...doc.job, title: 'Large plan' } }));
@@ -205,7 +255,15 @@ export async function panBench(): Promise<Row[]> {
     await page.goto(bareUrl);
     const bare: number[] = [];
     for (let round = 0; round < 6; round += 1) bare.push(await bareFrames(page, cdp, ops));
-    const count = (name: string): number => ops.filter(([op]) => op === name).length;
+    const flat = (list: readonly Op[]): Op[] =>
+      list.flatMap((op) => [
+        op,
+        ...op[1].flatMap((a) =>
+          typeof a === 'object' && a !== null && 'path' in a ? flat((a as { path: Op[] }).path) : [],
+        ),
+      ]);
+    const every = flat(ops);
+    const count = (name: string): number => every.filter(([op]) => op === name).length;
     return [
       {
         what: 'pan frame with 5,000 legs on screen, against the same strokes on a bare canvas',
