@@ -1,7 +1,6 @@
 import type { Ohm } from '../model/units.ts';
 import type { ExpectedReading } from './readings.ts';
 import { INSULATION_TEST, RING_TOLERANCE } from './tables/limits.ts';
-import { COPPER_20 } from './tables/resistance.ts';
 
 /** A reading held against what the drawing says. It never says that anything has passed: a person decides that. */
 export interface Explanation {
@@ -23,20 +22,22 @@ const metres = (m: number): string => `${m.toFixed(1)} m`;
 const fits = (would: Ohm, reading: Ohm, expected: Ohm): boolean =>
   Math.abs(would - reading) <= Math.max(METER_STEP, 0.04 * expected);
 
-function wrongSizes({ expected }: ExpectedReading, reading: Ohm): string[] {
-  const sizes = Object.entries(COPPER_20.values);
-  // Every conductor one of the listed sizes out, in step: 1.5 for 2.5, 4 for 2.5 and so on.
-  const told = sizes.flatMap(([size, ohm], i) => {
-    const next = sizes[i + 1];
-    return next === undefined ? [] : [{ small: size, big: next[0], ratio: ohm / next[1] }];
-  });
-  return told.flatMap(({ small, big, ratio }) => {
-    if (fits(expected * ratio, reading, expected))
-      return [`${small} mm² where ${big} mm² is drawn would read so`];
-    return fits(expected / ratio, reading, expected)
-      ? [`${big} mm² where ${small} mm² is drawn would read so`]
-      : [];
-  });
+/** Another size of cable all the way, or in one run, that would read so. */
+function wrongSizes({ expected, parts }: ExpectedReading, reading: Ohm): string[] {
+  const told: string[] = [];
+  for (const { size } of parts[0]?.inSizes ?? []) {
+    const would = parts.reduce((sum, p) => sum + (p.inSizes.find((x) => x.size === size)?.ohm ?? p.ohm), 0);
+    if (fits(would, reading, expected)) told.push(`${size} mm² all the way would read so`);
+  }
+  if (told.length > 0 || parts.length < 2) return told;
+  for (const part of parts) {
+    for (const { size, ohm } of part.inSizes) {
+      const would = expected - part.ohm + ohm;
+      if (Math.abs(ohm - part.ohm) > 2 * METER_STEP && Math.abs(would - reading) <= METER_STEP / 2)
+        told.push(`${part.label} in ${size} mm² instead of ${part.csa} mm² would read so`);
+    }
+  }
+  return told;
 }
 
 /**

@@ -1,7 +1,8 @@
 import type { Id, Reading } from '../model/document.ts';
 import type { Mm, Ohm } from '../model/units.ts';
 import { ringOrder, treeFrom, wayUp, type Net, type NetEdge } from './net.ts';
-import { ohmPerMetre } from './tables/resistance.ts';
+import { SIZES, type Size } from './tables/ratings.ts';
+import { CPC, ohmPerMetre } from './tables/resistance.ts';
 import type { Wiring } from './wiring.ts';
 
 /** What a meter should read. Ω; `low` to `high` is the band from the lengths alone, not from the instrument. */
@@ -13,13 +14,19 @@ export interface ExpectedReading {
   readonly low: Ohm;
   readonly high: Ohm;
   readonly working: string;
-  /** Runs it goes along, for telling which is missing: what each adds when it is there, Ω. */
-  readonly parts: readonly {
-    readonly run: Id;
-    readonly label: string;
-    readonly metres: number;
-    readonly ohm: Ohm;
-  }[];
+  /** Runs it goes along, for telling which is missing or of another size. */
+  readonly parts: readonly ReadingPart[];
+}
+
+/** What one run adds to a reading when it is there, and what it would add in other sizes of cable. */
+export interface ReadingPart {
+  readonly run: Id;
+  readonly label: string;
+  readonly metres: number;
+  /** mm² of its line. */
+  readonly csa: number;
+  readonly ohm: Ohm;
+  readonly inSizes: readonly { readonly size: Size; readonly ohm: Ohm }[];
 }
 
 export interface Readings {
@@ -36,7 +43,11 @@ export interface EdgeOhm {
   readonly cpc: Ohm;
 }
 
-export function edgeOhm(edge: NetEdge, celsius: number, lengthMm: Mm): EdgeOhm | null {
+export function edgeOhm(
+  edge: { readonly cable: { readonly csa: number; readonly cpc: number } | null },
+  celsius: number,
+  lengthMm: Mm,
+): EdgeOhm | null {
   const line = edge.cable === null ? null : ohmPerMetre(edge.cable.csa, celsius);
   const cpc = edge.cable === null ? null : ohmPerMetre(edge.cable.cpc, celsius);
   return line === null || cpc === null
@@ -180,15 +191,19 @@ export function expectedReadings(
       parts,
     });
   };
-  const part = (edge: number, which: (o: EdgeOhm) => Ohm): ExpectedReading['parts'][number] => {
+  const part = (edge: number, which: (o: EdgeOhm) => Ohm): ReadingPart => {
     const e = net.edges[edge] as NetEdge;
-    const ohm = edgeOhm(e, celsius, e.lengthMm);
-    return {
-      run: e.run.id,
-      label: e.run.label,
-      metres: e.lengthMm / 1000,
-      ohm: ohm === null ? 0 : which(ohm),
+    const { csa, cpc } = e.cable ?? { csa: 0, cpc: 0 };
+    const ohmIn = (cable: { csa: number; cpc: number }) => {
+      const ohm = edgeOhm({ cable }, celsius, e.lengthMm);
+      return ohm === null ? 0 : which(ohm);
     };
+    const inSizes = SIZES.filter((size) => Number(size) !== csa).map((size) => ({
+      size,
+      ohm: ohmIn({ csa: Number(size), cpc: CPC.values[size] }),
+    }));
+    const { id: run, label } = e.run;
+    return { run, label, metres: e.lengthMm / 1000, csa, ohm: ohmIn({ csa, cpc }), inSizes };
   };
   if (middle.ring !== null) {
     const around = ringOrder(net).map((o) => o.edge);
@@ -228,7 +243,7 @@ const loopTotal = (v: Values, id: Id): Ohm | undefined => {
 function wayParts(
   line: readonly number[],
   cpc: readonly number[],
-  part: (edge: number, which: (o: EdgeOhm) => Ohm) => ExpectedReading['parts'][number],
+  part: (edge: number, which: (o: EdgeOhm) => Ohm) => ReadingPart,
 ): ExpectedReading['parts'] {
   return [...new Set([...line, ...cpc])].map((e) => {
     const times = line.filter((x) => x === e).length;
