@@ -158,8 +158,8 @@ function distanceTo(shape: PickShape, at: PlanPoint, scale: number): Mm {
 }
 
 /**
- * The records a marquee takes, in drawing order, each once. Dragged rightwards it takes what lies wholly inside it,
- * leftwards whatever it touches. Runs count whole: all legs inside, or any leg touched.
+ * The records a marquee takes, in drawing order, each once: what lies wholly inside it, or with `touching` all it meets.
+ * Runs count whole: all legs inside, or any leg touched.
  */
 export function pickArea(scene: PickScene, area: MmBox, touching: boolean): Ref[] {
   const inside = (box: MmBox) =>

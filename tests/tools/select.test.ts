@@ -60,13 +60,13 @@ describe('selecting', () => {
     expect(w.session.hover).toBeNull();
   });
 
-  it('takes several by a marquee, but not corners of walls', () => {
+  it('takes what lies wholly inside a marquee, with Alt what it touches, but not corners of walls', () => {
     const w = world();
     const a = w.point('socket', 'top', 'right', 1000, 450);
     const b = w.ceilingPoint('ceiling-light', 2000, 1500);
     w.drag(onPlan(600, 1600), onPlan(2600, 30));
     expect(w.session.selection).toEqual([ref('points', a), ref('points', b)]);
-    w.drag(onPlan(2600, 1600), onPlan(600, -100));
+    w.drag(onPlan(2600, 1600), onPlan(600, -100), true);
     expect(w.session.selection).toContainEqual(ref('walls', 'top'));
     expect(w.store.getState().canUndo).toBe('Add ceiling light');
   });

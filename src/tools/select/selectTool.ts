@@ -184,7 +184,7 @@ function onMarquee(
   if (event.spot.surface !== 'plan') return idle(ctx);
   const { from } = state;
   const to = event.spot.at;
-  const touching = to.x < from.x;
+  const touching = event.alt;
   const box = boxOf([from, to]);
   const taken = box
     ? pickArea(pickScene(shapesOf(ctx)), box, touching).filter((ref) => ref.table !== 'nodes')
@@ -202,7 +202,7 @@ function onMarquee(
   return {
     state,
     preview: { plan: marks, faces: new Map() },
-    hint: 'Rightwards takes what lies inside, leftwards what it touches.',
+    hint: 'Takes what lies wholly inside; with Alt, all it touches.',
     ask: null,
   };
 }
