@@ -92,6 +92,7 @@ describe('a reading held against the drawing', () => {
       note: '',
       ...over,
     });
+    const r6 = r1.parts.find((p) => p.run === 'r6')?.metres ?? NaN;
     const tested = {
       ...doc,
       readings: tableFrom([
@@ -99,10 +100,14 @@ describe('a reading held against the drawing', () => {
         reading('m2', { kind: 'ring-line-earth', point: 'p4', value: of('ring-line-earth', 'p4').expected }),
         reading('m3', { kind: 'insulation-line-earth', value: 0.2 }),
         reading('m4', { kind: 'r1r2', point: 'p15', value: 1 }),
+        // R6 by itself, line and protective conductor joined at its far end; first right, then as r1 of it.
+        reading('m5', { kind: 'continuity', run: 'r6', value: r6 * (0.00741 + 0.0121) }),
+        reading('m6', { kind: 'continuity', run: 'r6', circuit: null, value: r6 * 0.00741 }),
       ]),
     };
     const taken = electricalOf(tested, derived).get('c2')?.taken ?? [];
-    expect(taken.map((t) => t.explanation?.agrees ?? null)).toEqual([false, true, false, null]);
+    expect(taken.map((t) => t.explanation?.agrees ?? null)).toEqual([false, true, false, null, true, false]);
+    expect(taken[5]?.explanation?.because[0]).toBe('two cores swapped: the line (r1) should read so');
   });
 });
 

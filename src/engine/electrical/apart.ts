@@ -1,10 +1,10 @@
+import { insideOutline } from '../geometry/outline.ts';
 import { segmentNearest } from '../geometry/segment.ts';
 import { uOfAlong } from '../fabric/lookup.ts';
 import type { Fabric, Leg } from '../fabric/types.ts';
 import type { Id, Thing } from '../model/document.ts';
 import type { FacePoint, Mm, PlanPoint } from '../model/units.ts';
-import { clipSegment, nearestIn, rectangle, type Convex } from '../zones/convex.ts';
-import { insideOutline } from './within.ts';
+import { clipSegment, nearestIn, rectangle, ROUNDING, type Convex } from '../zones/convex.ts';
 
 /** Distance of a segment of a face from a rectangle on it, mm; 0 when they meet. */
 function fromRectangle(a: FacePoint, b: FacePoint, box: Convex): Mm {
@@ -19,7 +19,7 @@ function fromRectangle(a: FacePoint, b: FacePoint, box: Convex): Mm {
 
 /** Distance of a plan segment from an outline, mm; 0 when it enters it. */
 export function fromOutline(a: PlanPoint, b: PlanPoint, outline: readonly PlanPoint[]): Mm {
-  if (insideOutline(a, b, outline).length > 0) return 0;
+  if (insideOutline(a, b, outline, ROUNDING).length > 0) return 0;
   let least = Infinity;
   outline.forEach((p, i) => {
     const q = outline[(i + 1) % outline.length] as PlanPoint;

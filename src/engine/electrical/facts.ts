@@ -7,7 +7,14 @@ import { runConditions, type ConditionStretch, type RunConditions } from './cond
 import { branchDrop, dropLimit, ringDrop, type VoltageDrop } from './drop.ts';
 import { designCurrent, type DesignCurrent } from './loads.ts';
 import { indexOf, netOf, ringOrder, treeFrom, type ElectricalInput, type Net } from './net.ts';
-import { expectedReadings, furthestOf, loopOhms, type Readings } from './readings.ts';
+import {
+  expectedReadings,
+  furthestOf,
+  loopOhms,
+  runReadings,
+  type ExpectedReading,
+  type Readings,
+} from './readings.ts';
 import { COLD_SHARE, maxZs, TOUCH_VOLTAGE } from './tables/limits.ts';
 import { FACTOR_70, loopImpedance } from './tables/resistance.ts';
 import { wiringOf, type Wiring } from './wiring.ts';
@@ -46,6 +53,8 @@ export interface CircuitFacts {
   readonly drop: VoltageDrop | null;
   readonly loop: LoopFacts | null;
   readonly readings: Readings;
+  /** What each cable should read by itself. Empty while metres are refused. */
+  readonly runReadings: readonly ExpectedReading[];
   /** mm round the ring with tails; null for others. */
   readonly ringMm: number | null;
   readonly spurs: readonly Spur[];
@@ -158,6 +167,7 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
     drop,
     loop: loopFacts(input, net, wiring),
     readings: expectedReadings(net, wiring, doc.job.testTemperature, error),
+    runReadings: scale.state === 'refused' ? [] : runReadings(net, doc.job.testTemperature, error),
     ringMm:
       ring && net.problem === null
         ? ringOrder(net).reduce((sum, { edge }) => sum + (net.edges[edge]?.lengthMm ?? 0), 0)

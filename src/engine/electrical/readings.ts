@@ -10,6 +10,8 @@ export interface ExpectedReading {
   readonly circuit: Id;
   readonly kind: Reading['kind'];
   readonly point: Id | null;
+  /** For a cable tested by itself, both its ends free. */
+  readonly run: Id | null;
   readonly expected: Ohm;
   readonly low: Ohm;
   readonly high: Ohm;
@@ -184,6 +186,7 @@ export function expectedReadings(
       circuit: net.circuit.id,
       kind,
       point,
+      run: null,
       expected: m,
       low: lo,
       high: hi,
@@ -191,20 +194,8 @@ export function expectedReadings(
       parts,
     });
   };
-  const part = (edge: number, which: (o: EdgeOhm) => Ohm): ReadingPart => {
-    const e = net.edges[edge] as NetEdge;
-    const { csa, cpc } = e.cable ?? { csa: 0, cpc: 0 };
-    const ohmIn = (cable: { csa: number; cpc: number }) => {
-      const ohm = edgeOhm({ cable }, celsius, e.lengthMm);
-      return ohm === null ? 0 : which(ohm);
-    };
-    const inSizes = SIZES.filter((size) => Number(size) !== csa).map((size) => ({
-      size,
-      ohm: ohmIn({ csa: Number(size), cpc: CPC.values[size] }),
-    }));
-    const { id: run, label } = e.run;
-    return { run, label, metres: e.lengthMm / 1000, csa, ohm: ohmIn({ csa, cpc }), inSizes };
-  };
+  const part = (edge: number, which: (o: EdgeOhm) => Ohm) =>
+    partOf(net.edges[edge] as NetEdge, celsius, which);
   if (middle.ring !== null) {
     const around = ringOrder(net).map((o) => o.edge);
     const line = around.map((e) => part(e, (o) => o.line));
@@ -233,6 +224,55 @@ export function expectedReadings(
     add('r1r2', id, (v) => loopTotal(v, id), working, parts);
   }
   return { expected, furthest: furthestOf(middle.loop)?.at ?? null, problem: null };
+}
+
+/** What one run adds, by whichever of its conductors is measured. */
+function partOf(e: NetEdge, celsius: number, which: (o: EdgeOhm) => Ohm): ReadingPart {
+  const { csa, cpc } = e.cable ?? { csa: 0, cpc: 0 };
+  const ohmIn = (cable: { csa: number; cpc: number }) => {
+    const ohm = edgeOhm({ cable }, celsius, e.lengthMm);
+    return ohm === null ? 0 : which(ohm);
+  };
+  const inSizes = SIZES.filter((size) => Number(size) !== csa).map((size) => ({
+    size,
+    ohm: ohmIn({ csa: Number(size), cpc: CPC.values[size] }),
+  }));
+  const { id: run, label } = e.run;
+  return { run, label, metres: e.lengthMm / 1000, csa, ohm: ohmIn({ csa, cpc }), inSizes };
+}
+
+/** How each kind of reading goes along one cable: `continuity` and `r1r2` with line and cpc joined at its far end. */
+const ALONG_RUN: readonly (readonly [Reading['kind'], (o: EdgeOhm) => Ohm, string])[] = [
+  ['r1', (o) => o.line, 'line from end to end'],
+  ['rn', (o) => o.line, 'neutral from end to end'],
+  ['r2', (o) => o.cpc, 'protective conductor from end to end'],
+  ['continuity', (o) => o.line + o.cpc, 'line and protective conductor joined at the far end'],
+  ['r1r2', (o) => o.line + o.cpc, 'line and protective conductor joined at the far end'],
+];
+
+/**
+ * What each cable should read by itself, before it is joined to others. It does not need the circuit to hang together.
+ * The band is as that of `expectedReadings`.
+ */
+export function runReadings(net: Net, celsius: number, errorPerMetre: number): ExpectedReading[] {
+  const error = errorPerMetre / 1000;
+  return net.edges.flatMap((e) => {
+    const [middle, low, high] = [e.lengthMm, e.drawnMm * (1 - error), e.lengthMm * (1 + error)].map((mm) =>
+      edgeOhm(e, celsius, mm),
+    );
+    if (!middle || !low || !high) return [];
+    return ALONG_RUN.map(([kind, which, how]): ExpectedReading => ({
+      circuit: net.circuit.id,
+      kind,
+      point: null,
+      run: e.run.id,
+      expected: which(middle),
+      low: which(low),
+      high: which(high),
+      working: `${how}, at ${celsius} °C`,
+      parts: [partOf(e, celsius, which)],
+    }));
+  });
 }
 
 const loopTotal = (v: Values, id: Id): Ohm | undefined => {

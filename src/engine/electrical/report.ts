@@ -1,11 +1,14 @@
+import { turnsOf } from '../checks/rules/bendTight.ts';
 import type { Derived } from '../derive/types.ts';
 import type { Id, PlanDocument, Reading } from '../model/document.ts';
-import { rows } from '../model/tables.ts';
+import { find, rows } from '../model/tables.ts';
+import type { Mm } from '../model/units.ts';
 import { diagramOf, type CircuitDiagram } from './diagram.ts';
 import { explainInsulation, explainReading, type Explanation } from './explain.ts';
 import { factsOfCircuit, type CircuitFacts } from './facts.ts';
 import type { ElectricalInput } from './net.ts';
 import type { ExpectedReading } from './readings.ts';
+import { bendRadius } from './tables/circuits.ts';
 import {
   checkedRules,
   questions,
@@ -21,6 +24,8 @@ export interface CircuitReport {
   readonly schedule: ScheduleRow;
   readonly checks: readonly CheckedRule[];
   readonly diagram: CircuitDiagram;
+  /** Inside radius the bends of each run need, and how many it has (factors from memory: to know, no finding). */
+  readonly bends: readonly { readonly run: Id; readonly bends: number; readonly radius: Mm }[];
   /** Readings someone took on it, each held against what the drawing says. */
   readonly taken: readonly { readonly reading: Reading; readonly explanation: Explanation | null }[];
 }
@@ -33,21 +38,35 @@ export function electricalInput(
   return { doc, fabrics: derived.fabrics, checks: derived.runs };
 }
 
-/** The expectation a reading is held against: the same kind, at the same point if it has one. */
+/** The expectation a reading is held against: that of its cable, else of its circuit at its point. */
 export function expectationOf(
-  expected: readonly ExpectedReading[],
-  reading: Pick<Reading, 'kind' | 'point'>,
+  facts: CircuitFacts,
+  reading: Pick<Reading, 'kind' | 'point' | 'run'>,
 ): ExpectedReading | null {
+  if (reading.run !== null)
+    return facts.runReadings.find((e) => e.kind === reading.kind && e.run === reading.run) ?? null;
   const kind = reading.kind === 'continuity' ? 'r1r2' : reading.kind;
-  return expected.find((e) => e.kind === kind && e.point === reading.point) ?? null;
+  return facts.readings.expected.find((e) => e.kind === kind && e.point === reading.point) ?? null;
 }
 
 function explained(facts: CircuitFacts, reading: Reading): Explanation | null {
   if (reading.kind === 'insulation-line-neutral' || reading.kind === 'insulation-line-earth')
     return explainInsulation(reading.value);
-  const { expected } = facts.readings;
-  const own = expectationOf(expected, reading);
-  return own === null ? null : explainReading(own, reading.value, expected);
+  const own = expectationOf(facts, reading);
+  if (own === null) return null;
+  const others =
+    own.run === null ? facts.readings.expected : facts.runReadings.filter((e) => e.run === own.run);
+  return explainReading(own, reading.value, others);
+}
+
+function bendsOf(input: ElectricalInput, runs: ReadonlySet<Id>): CircuitReport['bends'] {
+  return [...runs].flatMap((run) => {
+    const check = input.checks.get(run);
+    const cable = find(input.doc, 'cables', find(input.doc, 'runs', run)?.cable ?? null);
+    if (check === undefined || cable === undefined) return [];
+    const bends = turnsOf(check).filter((s) => s.turn > 0).length;
+    return [{ run, bends, radius: bendRadius(cable.width) }];
+  });
 }
 
 /** The reports of all circuits of a plan, in its order. O(plan): ask once for a revision, away from the page. */
@@ -59,7 +78,10 @@ export function electricalOf(
   return new Map(
     rows(doc.circuits).map((circuit): [Id, CircuitReport] => {
       const facts = factsOfCircuit(input, circuit);
-      const readings = rows(doc.readings).filter((r) => r.circuit === circuit.id);
+      const runIds = new Set(facts.conditions.map((c) => c.run));
+      const readings = rows(doc.readings).filter(
+        (r) => r.circuit === circuit.id || (r.circuit === null && r.run !== null && runIds.has(r.run)),
+      );
       return [
         circuit.id,
         {
@@ -67,6 +89,7 @@ export function electricalOf(
           schedule: scheduleRow(input, facts),
           checks: checkedRules(input, facts),
           diagram: diagramOf(facts.net, facts.wiring),
+          bends: bendsOf(input, runIds),
           taken: readings.map((reading) => ({ reading, explanation: explained(facts, reading) })),
         },
       ];
@@ -117,6 +140,10 @@ function unrounded(doc: PlanDocument, derived: Pick<Derived, 'fabrics' | 'runs'>
         high,
         working,
       })),
+      byCable: r.facts.runReadings
+        .filter((e) => e.kind === 'continuity')
+        .map(({ run, expected, low, high }) => ({ run, expected, low, high })),
+      bends: r.bends,
       furthest: r.facts.readings.furthest,
       wiring: r.facts.wiring?.runs ?? [],
       diagram: r.diagram,

@@ -1,32 +1,10 @@
 import type { Interval } from '../geometry/interval.ts';
-import { pointInPolygon } from '../geometry/polygon.ts';
-import { segmentCrossing } from '../geometry/segment.ts';
+import { insideOutline } from '../geometry/outline.ts';
 import { uOfAlong } from '../fabric/lookup.ts';
 import type { Fabric, Leg } from '../fabric/types.ts';
 import type { Id, Thing } from '../model/document.ts';
-import type { PlanPoint, SpacePoint } from '../model/units.ts';
+import type { SpacePoint } from '../model/units.ts';
 import { clipSegment, rectangle, ROUNDING } from '../zones/convex.ts';
-
-/** The stretches of a plan segment inside an outline, as fractions of it. A segment of no length is in whole or out. */
-export function insideOutline(a: PlanPoint, b: PlanPoint, outline: readonly PlanPoint[]): Interval[] {
-  if (outline.length < 3) return [];
-  const cuts = [0, 1];
-  if (Math.hypot(b.x - a.x, b.y - a.y) > ROUNDING) {
-    outline.forEach((p, i) => {
-      const hit = segmentCrossing(a, b, p, outline[(i + 1) % outline.length] as PlanPoint, 1e-12);
-      if (hit !== null) cuts.push(hit.t);
-    });
-  }
-  cuts.sort((x, y) => x - y);
-  const parts: Interval[] = [];
-  for (let i = 1; i < cuts.length; i++) {
-    const [lo, hi] = [cuts[i - 1] as number, cuts[i] as number];
-    const t = (lo + hi) / 2;
-    const middle = { x: a.x + (b.x - a.x) * t, y: a.y + (b.y - a.y) * t };
-    if (hi > lo && pointInPolygon(middle, outline, ROUNDING) === 'inside') parts.push({ lo, hi });
-  }
-  return parts;
-}
 
 /** The stretch of a segment whose height lies from z0 to z1, as fractions; null when none does. */
 export function withinHeights(a: SpacePoint, b: SpacePoint, z0: number, z1: number): Interval | null {
@@ -70,7 +48,7 @@ export function legInThing(
   const [z0, z1] = [Math.min(place.z0, place.z1) + level, Math.max(place.z0, place.z1) + level];
   const heights = withinHeights(leg.a, leg.b, z0 - slack, z1 + slack);
   if (heights === null) return [];
-  return insideOutline(leg.a, leg.b, place.outline).flatMap(({ lo, hi }) => {
+  return insideOutline(leg.a, leg.b, place.outline, ROUNDING).flatMap(({ lo, hi }) => {
     const part = { lo: Math.max(lo, heights.lo), hi: Math.min(hi, heights.hi) };
     return part.hi > part.lo ? [part] : [];
   });

@@ -1,5 +1,4 @@
-import { pointInPolygon } from '../../geometry/polygon.ts';
-import { segmentCrossing } from '../../geometry/segment.ts';
+import { insideOutline } from '../../geometry/outline.ts';
 import { uOfAlong } from '../../fabric/lookup.ts';
 import type { Run, Thing } from '../../model/document.ts';
 import { rows } from '../../model/tables.ts';
@@ -37,21 +36,7 @@ function inVoid(leg: LegCheck, thing: Thing): Part[] {
   const { kind, a, b, storey } = leg.leg;
   if (place.on !== 'plan' || place.storey !== storey || place.where !== kind || place.outline.length < 3)
     return [];
-  const cuts = [0, 1];
-  place.outline.forEach((p, i) => {
-    const q = place.outline[(i + 1) % place.outline.length];
-    const hit = q && segmentCrossing(a, b, p, q, 1e-12);
-    if (hit) cuts.push(hit.t);
-  });
-  cuts.sort((x, y) => x - y);
-  const parts: Part[] = [];
-  for (let i = 1; i < cuts.length; i++) {
-    const [t0, t1] = [cuts[i - 1] as number, cuts[i] as number];
-    const t = (t0 + t1) / 2;
-    const middle = { x: a.x + (b.x - a.x) * t, y: a.y + (b.y - a.y) * t };
-    if (pointInPolygon(middle, place.outline, ROUNDING) === 'inside') parts.push({ t0, t1 });
-  }
-  return parts;
+  return insideOutline(a, b, place.outline, ROUNDING).map(({ lo, hi }) => ({ t0: lo, t1: hi }));
 }
 
 function drafts(ctx: CheckContext, run: Run): Draft[] {
