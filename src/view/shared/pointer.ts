@@ -41,7 +41,7 @@ type Gesture =
 /**
  * Turns the pointer events of an element into tool, pan and zoom. One pointer works or pans, two pinch and pan;
  * the middle button or the main one with the space bar held pans; the wheel zooms about the pointer and pans with
- * shift. Moves are handed on once per animation frame, and always before the press or release that follows them.
+ * shift. Moves are handed on once per animation frame, and always before the press, release or key that follows them.
  */
 export function listenPointer(element: HTMLElement, target: PointerTarget): () => void {
   let gesture: Gesture = { kind: 'none' };
@@ -213,6 +213,8 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
     event.target instanceof HTMLElement &&
     event.target.closest('input, textarea, select, button, a, [contenteditable]') !== null;
   const keyDown = (event: KeyboardEvent) => {
+    // A length typed right after a move belongs to where the pointer is now.
+    flush();
     if (event.code === 'Space' && !typing(event)) space = true;
   };
   const keyUp = (event: KeyboardEvent) => {
@@ -233,7 +235,7 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
   element.addEventListener('contextmenu', noMenu);
   element.addEventListener('mousedown', keepFocus);
   window.addEventListener('blur', blur);
-  window.addEventListener('keydown', keyDown);
+  window.addEventListener('keydown', keyDown, { capture: true });
   window.addEventListener('keyup', keyUp);
   return () => {
     cancelAnimationFrame(frame);
@@ -247,7 +249,7 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
     element.removeEventListener('contextmenu', noMenu);
     element.removeEventListener('mousedown', keepFocus);
     window.removeEventListener('blur', blur);
-    window.removeEventListener('keydown', keyDown);
+    window.removeEventListener('keydown', keyDown, { capture: true });
     window.removeEventListener('keyup', keyUp);
   };
 }
