@@ -151,6 +151,8 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
   const { scale } = indexOf(input);
   const error = scale.state === 'measured' ? scale.errorPerMetre : 0;
   let drop: VoltageDrop | null = null;
+  let readings: Readings | null = null;
+  let byRun: readonly ExpectedReading[] | null = null;
   if (net.problem === null && current.amps !== null) {
     drop = ring
       ? ringDrop(net, current.amps, limit)
@@ -166,8 +168,13 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
     wiring,
     drop,
     loop: loopFacts(input, net, wiring),
-    readings: expectedReadings(net, wiring, doc.job.testTemperature, error),
-    runReadings: scale.state === 'refused' ? [] : runReadings(net, doc.job.testTemperature, error),
+    // Sheets and panels ask for readings, the rules do not: worked out when asked for.
+    get readings() {
+      return (readings ??= expectedReadings(net, wiring, doc.job.testTemperature, error));
+    },
+    get runReadings() {
+      return (byRun ??= scale.state === 'refused' ? [] : runReadings(net, doc.job.testTemperature, error));
+    },
     ringMm:
       ring && net.problem === null
         ? ringOrder(net).reduce((sum, { edge }) => sum + (net.edges[edge]?.lengthMm ?? 0), 0)

@@ -28,7 +28,18 @@ const PARALLEL = 0.02;
 /** Overlaps shorter than this are rounding, mm. */
 const LEAST: Mm = 1;
 
-function keysOf({ leg }: OwnedLeg): string[] {
+// Legs outlive a change of the plan, so their squares are worked out once.
+const squares = new WeakMap<Leg, readonly string[]>();
+
+function keysOf({ leg }: OwnedLeg): readonly string[] {
+  const known = squares.get(leg);
+  if (known !== undefined) return known;
+  const keys = squaresOf(leg);
+  squares.set(leg, keys);
+  return keys;
+}
+
+function squaresOf(leg: Leg): string[] {
   if (leg.face !== null) return [leg.face];
   const keys: string[] = [];
   const cell = (v: number) => Math.floor(v / CELL);
@@ -107,8 +118,9 @@ export function besideLeg(input: ElectricalInput, own: OwnedLeg): Beside[] {
 export function circuitsBeside(input: ElectricalInput, circuit: Id): ReadonlySet<Id> {
   const found = new Set<Id>();
   for (const run of rows(input.doc.runs)) {
-    const cable = run.circuit === circuit ? find(input.doc, 'cables', run.cable) : undefined;
-    if (cable === undefined) continue;
+    if (run.circuit !== circuit) continue;
+    const cable = find(input.doc, 'cables', run.cable);
+    if (cable === undefined || cable.use === 'data') continue;
     for (const { leg } of input.checks.get(run.id)?.legs ?? []) {
       for (const { other } of besideLeg(input, { run, cable, leg })) {
         if (other.run.circuit !== null) found.add(other.run.circuit);

@@ -26,7 +26,7 @@ function nearBaths(ctx: CheckContext, storey: Storey): NearBath[] {
       : [],
   );
   if (baths.length === 0) return [];
-  return pointsIn(ctx, storey).flatMap(({ point, at, room }) => {
+  return pointsIn(ctx, storey, () => true).flatMap(({ point, at, room }) => {
     const own = baths.filter((b) => b.room === room.id);
     if (own.length === 0) return [];
     const { place } = point;

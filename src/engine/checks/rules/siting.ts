@@ -14,12 +14,14 @@ import { mm, placeOfPoint, pointName } from '../words.ts';
 const apart = (a: PlanPoint, b: PlanPoint): Mm => Math.hypot(a.x - b.x, a.y - b.y);
 const isAlarm = (p: Point): boolean => p.kind === 'smoke-alarm' || p.kind === 'heat-alarm';
 
-/** Points of a storey with their place in plan and the room they are in, in the document's order. */
+/** Points of a storey with their place in plan and the room they are in, of those that are wanted, in order. */
 export function pointsIn(
   ctx: CheckContext,
   storey: Storey,
+  wanted: (point: Point) => boolean,
 ): { readonly point: Point; readonly at: PlanPoint; readonly room: Room }[] {
   return rows(ctx.doc.points).flatMap((point) => {
+    if (!wanted(point)) return [];
     const place = placeOfPoint(ctx, point);
     if (place?.storey !== storey.id || place.plan === null) return [];
     const in_ = roomOfPoint(ctx, point);
@@ -38,28 +40,28 @@ export const alarmTooNear: Rule<'storey'> = {
   source: () => sourceOf(SMOKE),
   find: (ctx, storey) => {
     const limit = SMOKE.values.fromWallOrLight;
-    const all = pointsIn(ctx, storey);
-    return all
-      .filter(({ point }) => isAlarm(point) && point.place.on === 'ceiling')
-      .flatMap(({ point, at, room }): Draft[] => {
-        const wall = Math.min(...[room.outline, ...room.holes].map((ring) => edgeDistance(at, ring)));
-        const light = all
-          .filter((o) => o.room.id === room.id && POINT_KINDS[o.point.kind].isLight)
-          .map((o) => ({ label: o.point.label, distance: apart(at, o.at) }))
-          .reduce((a, b) => (b.distance < a.distance ? b : a), { label: '', distance: Infinity });
-        const [distance, what] =
-          wall <= light.distance ? [wall, 'a wall'] : [light.distance, `the light ${light.label}`];
-        if (distance >= limit - 1e-6) return [];
-        return [
-          {
-            about: point.id,
-            point: point.id,
-            at: placeOfPoint(ctx, point),
-            message: `The ${pointName(point)} is ${mm(distance)} from ${what}; ${limit} mm is kept.`,
-            fix: 'Move the alarm, or the light.',
-          },
-        ];
-      });
+    const alarms = pointsIn(ctx, storey, (p) => isAlarm(p) && p.place.on === 'ceiling');
+    if (alarms.length === 0) return [];
+    const lights = pointsIn(ctx, storey, (p) => POINT_KINDS[p.kind].isLight);
+    return alarms.flatMap(({ point, at, room }): Draft[] => {
+      const wall = Math.min(...[room.outline, ...room.holes].map((ring) => edgeDistance(at, ring)));
+      const light = lights
+        .filter((o) => o.room.id === room.id)
+        .map((o) => ({ label: o.point.label, distance: apart(at, o.at) }))
+        .reduce((a, b) => (b.distance < a.distance ? b : a), { label: '', distance: Infinity });
+      const [distance, what] =
+        wall <= light.distance ? [wall, 'a wall'] : [light.distance, `the light ${light.label}`];
+      if (distance >= limit - 1e-6) return [];
+      return [
+        {
+          about: point.id,
+          point: point.id,
+          at: placeOfPoint(ctx, point),
+          message: `The ${pointName(point)} is ${mm(distance)} from ${what}; ${limit} mm is kept.`,
+          fix: 'Move the alarm, or the light.',
+        },
+      ];
+    });
   },
 };
 
@@ -107,7 +109,7 @@ export const alarmCoverage: Rule<'storey'> = {
   find: (ctx, storey) => {
     const fabric = ctx.fabrics.get(storey.id);
     if (fabric === undefined) return [];
-    const smoke = pointsIn(ctx, storey).filter(({ point }) => point.kind === 'smoke-alarm');
+    const smoke = pointsIn(ctx, storey, (p) => p.kind === 'smoke-alarm');
     const limit = SMOKE.values.toDoor;
     return [...fabric.rooms.values()].flatMap((room): Draft[] => {
       const own = smoke.filter((s) => s.room.id === room.id);
@@ -141,7 +143,7 @@ export const heatAlarmFar: Rule<'storey'> = {
   stage: 'points',
   source: () => sourceOf(HEAT),
   find: (ctx, storey) => {
-    const alarms = pointsIn(ctx, storey).filter(({ point }) => point.kind === 'heat-alarm');
+    const alarms = pointsIn(ctx, storey, (p) => p.kind === 'heat-alarm');
     const rooms = new Map(alarms.map((a) => [a.room.id, a.room]));
     return [...rooms.values()].flatMap((room): Draft[] => {
       const own = alarms.filter((a) => a.room.id === room.id);
@@ -201,28 +203,27 @@ const ACCESSORIES: ReadonlySet<PointKind> = new Set([
 /** Accessories near things of a kind, measured level in plan. */
 function near(ctx: CheckContext, storey: Storey, kind: Thing['kind'], limit: Mm, what: string): Draft[] {
   const things = rows(ctx.doc.things).filter((t) => t.kind === kind);
-  return pointsIn(ctx, storey)
-    .filter(({ point }) => ACCESSORIES.has(point.kind))
-    .flatMap(({ point, at, room }): Draft[] => {
-      let least = Infinity;
-      for (const { place } of things) {
-        if (place.on !== 'plan' || place.storey !== storey.id || place.where !== 'room') continue;
-        const [corner] = place.outline;
-        // Behind a wall it is another room's.
-        if (corner === undefined || roomHolding(ctx, storey, place.outline) !== room.id) continue;
-        least = Math.min(least, fromOutline(at, at, place.outline));
-      }
-      if (least >= limit - 1e-6) return [];
-      return [
-        {
-          about: point.id,
-          point: point.id,
-          at: placeOfPoint(ctx, point),
-          message: `The ${pointName(point)} is ${mm(least)} from ${what}, level; ${limit} mm is kept.`,
-          fix: `Move it to ${limit} mm or more, or accept it with the reason.`,
-        },
-      ];
-    });
+  if (things.length === 0) return [];
+  return pointsIn(ctx, storey, (p) => ACCESSORIES.has(p.kind)).flatMap(({ point, at, room }): Draft[] => {
+    let least = Infinity;
+    for (const { place } of things) {
+      if (place.on !== 'plan' || place.storey !== storey.id || place.where !== 'room') continue;
+      const [corner] = place.outline;
+      // Behind a wall it is another room's.
+      if (corner === undefined || roomHolding(ctx, storey, place.outline) !== room.id) continue;
+      least = Math.min(least, fromOutline(at, at, place.outline));
+    }
+    if (least >= limit - 1e-6) return [];
+    return [
+      {
+        about: point.id,
+        point: point.id,
+        at: placeOfPoint(ctx, point),
+        message: `The ${pointName(point)} is ${mm(least)} from ${what}, level; ${limit} mm is kept.`,
+        fix: `Move it to ${limit} mm or more, or accept it with the reason.`,
+      },
+    ];
+  });
 }
 
 /** The room the middle of an outline is in. */

@@ -75,11 +75,13 @@ export const TYPICAL_ZE_TT: Cited<Ohm> = {
   evidence: 'memory',
 };
 
+const BY_CSA = new Map(Object.entries(COPPER_20.values).map(([size, ohm]) => [Number(size), ohm]));
+
 /** Ω of one metre of copper of a size in mm² at a temperature in °C; null when the table has no such size. */
 export function ohmPerMetre(csa: number, celsius: number): Ohm | null {
-  const row = Object.entries(COPPER_20.values).find(([size]) => Number(size) === csa);
-  if (row === undefined) return null;
-  return (row[1] / 1000) * (1 + COPPER_PER_DEGREE.values * (celsius - 20));
+  const milliohms = BY_CSA.get(csa);
+  if (milliohms === undefined) return null;
+  return (milliohms / 1000) * (1 + COPPER_PER_DEGREE.values * (celsius - 20));
 }
 
 /** Earth-fault loop at a point: Ze + (R1 + R2) x the factor for the temperature the cable is taken to have. */
