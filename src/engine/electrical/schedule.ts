@@ -1,4 +1,4 @@
-import type { Circuit, Id } from '../model/document.ts';
+import type { Circuit, Earthing, Id } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import type { Amp, Mm, Ohm } from '../model/units.ts';
 import { EDITIONS } from '../zones/editions.ts';
@@ -7,6 +7,7 @@ import type { Outcome } from './checks/check.ts';
 import { factsOfCircuit, type CircuitFacts } from './facts.ts';
 import type { ElectricalInput } from './net.ts';
 import { ALL_TABLES } from './tables/all.ts';
+import { TYPICAL_ZE, TYPICAL_ZE_TT } from './tables/resistance.ts';
 
 /** A line of the circuit schedule. Null is a blank: it is left blank on paper too. */
 export interface ScheduleRow {
@@ -179,6 +180,13 @@ function circuitQuestions(input: ElectricalInput, circuit: Circuit): Question[] 
   return found;
 }
 
+/** What distributors usually declare at most for an earthing arrangement. */
+function typicalZe(earthing: Earthing): string {
+  const said =
+    earthing === 'TT' ? `${TYPICAL_ZE_TT.values} Ω (from memory)` : `${TYPICAL_ZE.values[earthing]} Ω`;
+  return `distributors usually declare ${said} at most for ${earthing}`;
+}
+
 /** The sheet of questions for the electrician: everything the designer must decide; what is not known is left blank. */
 export function questions(input: ElectricalInput): Question[] {
   const { job } = input.doc;
@@ -187,7 +195,12 @@ export function questions(input: ElectricalInput): Question[] {
   return [
     ask('notify', 'job', 'Who notifies and certifies the work, and under which scheme?', null),
     ask('earthing', 'job', 'What is the earthing arrangement, as found?', supply.earthing),
-    ask('ze', 'job', 'What is Ze, measured or declared?', `${supply.ze} Ω in the plan`),
+    ask(
+      'ze',
+      'job',
+      'What is Ze, measured or declared?',
+      `${supply.ze} Ω in the plan; ${typicalZe(supply.earthing)}`,
+    ),
     ask(
       'fault',
       'job',

@@ -11,36 +11,12 @@ export const COPPER_20: Cited<Readonly<Record<Size, number>>> = {
   evidence: 'two-sources',
 };
 
-/** Line and protective conductor together, as printed: the sums are checked against COPPER_20. */
-export const R1R2_20: Cited<Readonly<Record<string, number>>> = {
-  values: {
-    '1.0/1.0': 36.2,
-    '1.5/1.0': 30.2,
-    '2.5/1.5': 19.51,
-    '4/1.5': 16.71,
-    '6/2.5': 10.49,
-    '10/4': 6.44,
-    '16/6': 4.23,
-  },
-  unit: 'mΩ/m at 20 °C',
-  source: 'IET On-Site Guide Table I1 (B1)',
-  evidence: 'two-sources',
-};
-
 /** Protective conductor of flat twin and earth, by line conductor. */
 export const CPC: Cited<Readonly<Record<Size, number>>> = {
   values: { '1.0': 1, '1.5': 1, '2.5': 1.5, '4': 1.5, '6': 2.5, '10': 4, '16': 6 },
   unit: 'mm²',
   source: 'BS 6004 Table 4',
   evidence: 'two-sources',
-};
-
-/** Protective conductor of flat three-core and earth. */
-export const CPC_THREE_CORE: Cited<Readonly<Record<string, number>>> = {
-  values: { '1.0': 1, '1.5': 1, '2.5': 1.5, '4': 1.5 },
-  unit: 'mm²',
-  source: 'BS 6004 Table 4 (three-core)',
-  evidence: 'memory',
 };
 
 /** Resistance of copper rises by this share for each °C from 20. The source prints the factor 1 + 0.004 x 50 = 1.2. */
