@@ -147,8 +147,9 @@ function fromDrawing(state: Drawing, event: ToolEvent, ctx: ToolContext): ToolSt
       return take(ctx, now, aimOf(ctx, now));
     }
     case 'double':
-      // Its first click has added the corner, its second nothing: what is left is to end there.
-      return state.draft.clicks.length === 0 ? idle() : finish(ctx, state, null);
+      // Its first click has added the corner, its second nothing: what is left is to end there. With no corner yet,
+      // its first click ended the run before on this very point, and its second began this one.
+      return state.draft.clicks.length === 0 ? drawing(ctx, state) : finish(ctx, state, null);
     case 'typed': {
       const aim = typedAim(ctx, state.draft, aimOf(ctx, state), event.text);
       return 'problem' in aim ? drawing(ctx, state, { notice: aim.problem }) : take(ctx, state, aim.aim);
