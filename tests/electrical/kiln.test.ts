@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
+import { rate } from '../../src/engine/electrical/conditions.ts';
 import { factsOfCircuit } from '../../src/engine/electrical/facts.ts';
 import { electricalInput } from '../../src/engine/electrical/report.ts';
 import { tableFrom } from '../../src/engine/model/defaults.ts';
@@ -136,4 +137,20 @@ describe('in an insulated wall', () => {
     expect(kiln(insulated(17.5)).worst).toMatchObject({ run: 'r1', method: '102', it: 47 });
     expect(kiln(insulated(40)).worst).toMatchObject({ run: 'r1', method: '103', it: 32 });
   });
+});
+
+test('the factor of surrounded length goes on method C and is never stacked on another', () => {
+  expect(rate('C', '10', 700, 1, 1)).toEqual({ it: 64, iz: 32, ci: 0.5 });
+  for (const [method, it] of [
+    ['A', 44],
+    ['100', 45],
+    ['101', 36],
+    ['102', 47],
+    ['103', 32],
+  ] as const) {
+    expect(rate(method, '10', 700, 1, 1)).toEqual({ it, iz: it, ci: 1 });
+  }
+  // Beyond 10 mm² the table says nothing, and nothing is made up.
+  expect(rate('C', '16', 700, 1, 1).iz).toBeNull();
+  expect(rate('C', '16', 0, 1, 1).iz).toBe(85);
 });

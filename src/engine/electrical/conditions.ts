@@ -55,14 +55,15 @@ function lightlyLoaded(input: ElectricalInput, circuit: Id | null, cable: Cable)
   return amps <= LIGHTLY_LOADED.values * ratingOf('C', size) * groupFactor(GROUP_BUNCHED, 2);
 }
 
-interface Rated {
+/** Tabulated rating, rating with factors, and the factor of surrounded length that went in. */
+export interface Rated {
   readonly it: Amp | null;
   readonly iz: Amp | null;
   readonly ci: number;
 }
 
 /** Rating with its factors. Ci goes on method C and on no other: methods 100 to 103 have their insulation in them. */
-function rate(
+export function rate(
   method: Method | null,
   size: Size | null,
   surrounded: Mm,
