@@ -4,7 +4,7 @@ import { find } from '../model/tables.ts';
 import type { Mm, SpacePoint } from '../model/units.ts';
 import { alongOfU, faceAt, uOfAlong } from './lookup.ts';
 import { runPath } from './path.ts';
-import { COINCIDENT } from './tolerances.ts';
+import { COINCIDENT, LEVEL_ANGLE, LEVEL_TOLERANCE } from './tolerances.ts';
 import type { Fabric } from './types.ts';
 import { placeInSpace, wallFrame } from './wallFrame.ts';
 
@@ -17,7 +17,7 @@ const LEAST_TURN = 0.2;
  * The corners of a run after one of its ends or corners has moved, so that every leg keeps its direction: level stays
  * level, plumb stays plumb. `end`: 'from', 'to', or the index of a corner in `run.corners`. The displacement is passed
  * on from corner to corner: what lies along a leg stretches it, what lies square to it moves the next corner too, along
- * its wall or in its void. Where it reaches the far termination, or a corner that cannot follow (square out of its
+ * its wall or in its void; a slanting leg only turns. Where it reaches the far termination, or a corner that cannot follow (square out of its
  * wall), a jog corner is added. Returns the new `run.corners`; the place of an end itself is the caller's to change.
  * Without the moved place or its neighbours nothing can be kept: the corners come back as they are (the moved one new).
  */
@@ -66,6 +66,8 @@ function follow(
     const b = placeInSpace(doc, next, 'corner');
     if (!a || !b) return [...out, ...corners.slice(i)];
     const leg = direction(a, b);
+    // A slanting leg has no direction worth keeping: it is drawn anew to where its end has gone.
+    if (leg && isSlanted(spaceSub(b, a))) return [...out, ...corners.slice(i)];
     const square = leg ? spaceAlong(push, leg, -spaceDot(push, leg)) : push;
     if (spaceLength(square) <= LOST) return [...out, ...corners.slice(i)];
     const isLast = i + 2 === path.length;
@@ -100,6 +102,13 @@ function jogHere(
   const p = placeInSpace(doc, at, 'corner');
   const q = placeInSpace(doc, now, 'corner');
   return p && q && spaceLength(spaceSub(p, q)) > LOST ? [at] : [];
+}
+
+/** Neither level nor plumb. */
+function isSlanted(d: SpacePoint): boolean {
+  const flat = Math.hypot(d.x, d.y);
+  const off = Math.max(LEVEL_TOLERANCE, Math.tan(LEVEL_ANGLE) * Math.max(flat, Math.abs(d.z)));
+  return Math.min(flat, Math.abs(d.z)) > off;
 }
 
 /** Unit vector from a to b; null when they are one place (within 2 mm). */
