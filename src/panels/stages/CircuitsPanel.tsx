@@ -1,8 +1,10 @@
-import type { ReactNode } from 'react';
+import { Suspense, lazy, type ReactNode } from 'react';
 import { addCircuit, removeCircuits } from '../../document/commands/circuits.ts';
 import type { Circuit, Point } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
+import { SheetButtons } from '../circuits/SheetButtons.tsx';
+import { SupplyFields } from '../circuits/SupplyFields.tsx';
 import { First } from '../First.tsx';
 import { openFindings, showFinding } from '../findings.ts';
 import { CircuitFields } from '../inspect/CircuitFields.tsx';
@@ -10,6 +12,10 @@ import { metres } from '../lengths.tsx';
 import { circuitName, pointName } from '../names.ts';
 import { perform, pick, useDerived, useDoc, useProgram, useSession } from '../program.ts';
 import { showPoint } from '../show.ts';
+
+const CircuitDetails = lazy(() =>
+  import('../circuits/CircuitDetails.tsx').then((m) => ({ default: m.CircuitDetails })),
+);
 
 /** Circuits, what they feed, and what is not yet fed. */
 export function CircuitsPanel(): ReactNode {
@@ -75,8 +81,28 @@ export function CircuitsPanel(): ReactNode {
           </div>
         </details>
       )}
+      {current ? (
+        <Suspense fallback={null}>
+          <CircuitDetails key={current.id} circuit={current} />
+        </Suspense>
+      ) : (
+        circuits.length > 0 && (
+          <p className="help">Pick a circuit: its diagram, and whether it carries and trips, open below.</p>
+        )
+      )}
       <Unassigned />
       <Troubles />
+      {circuits.length > 0 && (
+        <>
+          <details>
+            <summary>
+              <h3>Supply and temperatures</h3>
+            </summary>
+            <SupplyFields />
+          </details>
+          <SheetButtons />
+        </>
+      )}
     </>
   );
 }

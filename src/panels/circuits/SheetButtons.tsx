@@ -1,0 +1,26 @@
+import { Suspense, lazy, useState, type ReactNode } from 'react';
+
+const ScheduleSheet = lazy(() => import('./ScheduleSheet.tsx').then((m) => ({ default: m.ScheduleSheet })));
+const QuestionsSheet = lazy(() =>
+  import('./QuestionsSheet.tsx').then((m) => ({ default: m.QuestionsSheet })),
+);
+
+/** Opens the sheets about circuits, to be read, printed or taken as CSV. */
+export function SheetButtons(): ReactNode {
+  const [open, setOpen] = useState<'schedule' | 'questions' | null>(null);
+  const close = (): void => setOpen(null);
+  return (
+    <div className="row" role="group" aria-label="Sheets">
+      <button type="button" onClick={() => setOpen('schedule')}>
+        Circuit schedule
+      </button>
+      <button type="button" onClick={() => setOpen('questions')}>
+        Questions for your electrician
+      </button>
+      <Suspense fallback={null}>
+        {open === 'schedule' && <ScheduleSheet onClose={close} />}
+        {open === 'questions' && <QuestionsSheet onClose={close} />}
+      </Suspense>
+    </div>
+  );
+}
