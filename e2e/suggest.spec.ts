@@ -91,17 +91,17 @@ test('a suggested run follows its point, and one undo takes both back', async ({
     .click();
   await page.getByRole('button', { name: 'Take this way' }).click();
   await expect(page.locator('table.runs').getByText('suggested')).toHaveCount(11);
-  const list = page.getByRole('listbox', { name: /Plan/ });
-  await list.getByRole('option', { name: /^P9/ }).dispatchEvent('click');
+  const list = page.getByRole('listbox', { name: /^Plan/ });
+  await list.getByRole('option', { name: /socket-outlet P9,/i }).click({ force: true });
   await goTo(page, 'Points');
-  const height = page.getByLabel('Height', { exact: true });
+  const height = page.getByLabel('Height of its centre above the floor');
   const before = await height.inputValue();
   await height.fill('1000');
   await height.press('Enter');
   await expect(page.locator('footer')).toContainText(/re-routed: .* m (less|more)/);
   await page.getByRole('button', { name: /^Undo/ }).click();
   await expect(height).toHaveValue(before);
-  await expect(page.getByRole('button', { name: /^Undo Take suggested/ })).toBeVisible();
+  await expect(page.getByRole('button', { name: /^Undo: Take suggested/ })).toBeVisible();
 });
 
 test('the large plan is routed with the page awake, and Cancel answers at once', async ({ page }) => {

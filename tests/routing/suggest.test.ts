@@ -3,8 +3,10 @@ import ngraphPath from 'ngraph.path';
 import { describe, expect, it } from 'vitest';
 import { resolveRun } from '../../src/engine/fabric/resolve.ts';
 import { COINCIDENT } from '../../src/engine/fabric/tolerances.ts';
+import type { Circuit } from '../../src/engine/model/document.ts';
 import { rows } from '../../src/engine/model/tables.ts';
 import { circuitPoints, planCircuit } from '../../src/engine/routing/circuitPlan.ts';
+import { plansApart } from '../../src/engine/routing/lanes.ts';
 import { plannerFor } from '../../src/engine/routing/planner.ts';
 import { distanceTo, search } from '../../src/engine/routing/shortestPath.ts';
 import { ALL_WAYS } from '../../src/engine/routing/types.ts';
@@ -13,19 +15,23 @@ import { freshSeed, seeded } from '../random.ts';
 import { contextOf, randomPlan, suggestedRun } from './randomPlan.ts';
 
 describe('suggested runs', () => {
-  it('on 1,000 random plans every one passes the zone check, and is as long as it says', () => {
+  it('on 1,000 random plans every one, moved clear of its neighbours, passes the zone check, and is as long as it says', () => {
     const seed = freshSeed('suggested runs');
     let checked = 0;
+    let moved = 0;
     for (let round = 0; round < 1000; round += 1) {
       const doc = randomPlan(seeded(seed + round));
       const ctx = contextOf(doc);
-      for (const circuit of rows(doc.circuits)) {
-        const plan = planCircuit(ctx, circuit, ALL_WAYS);
+      const straight = rows(doc.circuits).map((circuit) => planCircuit(ctx, circuit, ALL_WAYS));
+      for (const plan of plansApart(ctx, straight)) {
+        const circuit = doc.circuits.byId[plan.circuit] as Circuit;
+        const before = straight.find((p) => p.circuit === plan.circuit);
         plan.runs.forEach((suggested, i) => {
           const run = suggestedRun({ ...suggested, id: `r${i}`, circuit: circuit.id });
           const resolved = resolveRun(doc, ctx.fabrics, run);
           const check = checkRun(ctx, run, resolved);
           const where = `seed ${seed + round}, ${circuit.id} run ${i}`;
+          if (suggested.corners !== before?.runs[i]?.corners) moved += 1;
           expect(resolved.missing, where).toBeNull();
           const length = resolved.legs.reduce((sum, leg) => sum + leg.length, 0);
           // Places within the coincidence tolerance of each other count as one when a run is resolved.
@@ -48,6 +54,7 @@ describe('suggested runs', () => {
       }
     }
     expect(checked).toBeGreaterThan(3000);
+    expect(moved).toBeGreaterThan(300);
   });
 
   it('on 500 random plans the way costs what ngraph.path finds on the same graph', () => {

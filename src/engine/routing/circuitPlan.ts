@@ -2,7 +2,7 @@ import type { Circuit, Id, Place, Point, Run } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
 import { find, rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
-import { isPulled, keptRuns, pullKept, withoutKept } from './kept.ts';
+import { isPulled, isWhole, keptRuns, pairKey, pullKept, withoutKept } from './kept.ts';
 import { lightingLinks, type Link } from './lighting.ts';
 import { bestOrder, type DistanceTable } from './order.ts';
 import { plannerFor, routedDistances, suggestRun, type Planner } from './planner.ts';
@@ -61,6 +61,9 @@ export function planWith(planner: Planner, circuit: Circuit, replaces: Replaces 
   const kept = keptRuns(ctx, circuit, replaces);
   const drawn = new Set<Id | null>(kept.flatMap((r) => [r.from, r.to]));
   if (board === null) return emptyPlan(circuit, replaces, [`${circuit.name} has no consumer unit chosen.`]);
+  const wantedIds = circuitPoints(ctx, circuit).map((p) => p.id);
+  if (kept.length > 0 && isWhole(board, wantedIds, kept, circuit.topology === 'ring'))
+    return emptyPlan(circuit, replaces, []);
   const points = circuitPoints(ctx, circuit).filter((p) => {
     const why = whyNotOnLines(ctx, planner.atBoard.net, p.id);
     if (why !== null && !drawn.has(p.id)) blocked.push(why);
@@ -80,7 +83,13 @@ export function planWith(planner: Planner, circuit: Circuit, replaces: Replaces 
   });
   const chain =
     circuit.topology === 'lighting'
-      ? { links: lightingLinks(circuit, reachable, ids, table), order: [], bound: 0, length: 0, exact: true }
+      ? {
+          links: lightingLinks(circuit, reachable, ids, table, chaseCosts(planner)),
+          order: [],
+          bound: 0,
+          length: 0,
+          exact: true,
+        }
       : chainLinks(circuit, reachable, ids, table, kept);
   const wanted = withoutKept(chain.links, kept, circuit.topology === 'ring');
   const runs: SuggestedRun[] = [];
@@ -119,6 +128,21 @@ export function planWith(planner: Planner, circuit: Circuit, replaces: Replaces 
     orderCost: chain.length,
     blocked,
     replaces,
+  };
+}
+
+/** What the chases between two points cost by their best way; 0 where there is none. */
+function chaseCosts(planner: Planner): (a: Id, b: Id) => number {
+  const known = new Map<string, number>();
+  return (a, b) => {
+    const key = pairKey(a, b);
+    let cost = known.get(key);
+    if (cost === undefined) {
+      const route = suggestRun(planner, a, b);
+      cost = route.ok ? route.count.chaseMetres * planner.ctx.doc.job.routeCosts.chaseMetre : 0;
+      known.set(key, cost);
+    }
+    return cost;
   };
 }
 

@@ -5,6 +5,7 @@ import type { Circuit, Id, PlanDocument } from '../model/document.ts';
 import type { DrumPlan } from '../takeoff/types.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { onlyWay, planCircuit, waysOf, type CircuitPlan } from './circuitPlan.ts';
+import { plansApart } from './lanes.ts';
 import { withSuggestion, type Replaces } from './trial.ts';
 import { ALL_WAYS, type Way } from './types.ts';
 
@@ -46,13 +47,14 @@ export function compareWays(
   replaces: Replaces = 'suggested',
 ): WayCompared[] {
   const ways: (Way | 'best')[] = [...waysOf(ctx), 'best'];
-  const found = ways.map((way): WayCompared => {
-    const plan = planCircuit(ctx, circuit, way === 'best' ? ALL_WAYS : onlyWay(way), replaces);
+  const compared = ways.map((way): WayCompared => {
+    const found = planCircuit(ctx, circuit, way === 'best' ? ALL_WAYS : onlyWay(way), replaces);
+    const plan = plansApart(ctx, [found])[0] ?? found;
     const trial = withSuggestion(ctx.doc, [plan]).doc;
     return { way, plan, ...consequences(trial, circuit), blocked: plan.blocked };
   });
   const now = consequences(ctx.doc, circuit);
-  return now.runs === 0 ? found : [...found, { way: 'now', plan: null, ...now, blocked: [] }];
+  return now.runs === 0 ? compared : [...compared, { way: 'now', plan: null, ...now, blocked: [] }];
 }
 
 /** What a circuit comes to in a plan, worked out as the take-off and the checks do. */

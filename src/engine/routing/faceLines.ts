@@ -13,7 +13,8 @@ export const STUD_CENTRES: Mm = 600;
 /** Lines and crossings nearer than this are one. */
 const SAME: Mm = 0.01;
 
-const BLOCKS: ReadonlySet<Thing['kind']> = new Set([
+/** Things no cable is led behind or through. */
+export const BLOCKS: ReadonlySet<Thing['kind']> = new Set([
   'keep-out',
   'unit',
   'radiator',

@@ -1,10 +1,10 @@
 import type { Touched } from '../derive/types.ts';
-import { resolveRun } from '../fabric/resolve.ts';
 import type { Id, Place, PlanDocument, Run } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { onlyWay } from './circuitPlan.ts';
+import { keptApart, lengthOf } from './lanes.ts';
 import { plannerFor, suggestRun, type Planner } from './planner.ts';
 import { isReplaceable } from './trial.ts';
 import { ALL_WAYS } from './types.ts';
@@ -61,10 +61,8 @@ export function runsToFollow(before: PlanDocument, doc: PlanDocument, touched: T
  */
 export function followRuns(ctx: ZoneContext, runs: readonly Id[], was: Readonly<Record<Id, Mm>>): Followed {
   const planners = new Map<Id | null, Planner>();
-  const found: { run: Id; corners: readonly Place[] }[] = [];
-  const affected: Id[] = [];
   const blocked: string[] = [];
-  let change = 0;
+  const routed: Run[] = [];
   for (const id of runs) {
     const run = find(ctx.doc, 'runs', id);
     if (run === undefined || run.from === null || run.to === null) continue;
@@ -76,22 +74,27 @@ export function followRuns(ctx: ZoneContext, runs: readonly Id[], was: Readonly<
       planners.set(run.circuit, planner);
     }
     const route = suggestRun(planner, run.from, run.to);
-    if (!route.ok) {
-      blocked.push(`${run.label}: ${route.reason}`);
-      continue;
-    }
-    const before = was[id];
-    const by = before === undefined ? 0 : lengthOf(ctx, { ...run, corners: route.corners }) - before;
-    const moved = JSON.stringify(route.corners) !== JSON.stringify(run.corners);
-    if (moved) found.push({ run: id, corners: route.corners });
+    if (route.ok) routed.push({ ...run, corners: route.corners });
+    else blocked.push(`${run.label}: ${route.reason}`);
+  }
+  const again = new Set(routed.map((run) => run.id));
+  const apart = keptApart(
+    ctx,
+    routed,
+    rows(ctx.doc.runs).filter((run) => !again.has(run.id)),
+  );
+  const found: { run: Id; corners: readonly Place[] }[] = [];
+  const affected: Id[] = [];
+  let change = 0;
+  for (const run of routed) {
+    const corners = apart.get(run.id) ?? run.corners;
+    const before = was[run.id];
+    const by = before === undefined ? 0 : lengthOf(ctx, { ...run, corners }) - before;
+    const moved = JSON.stringify(corners) !== JSON.stringify(ctx.doc.runs.byId[run.id]?.corners);
+    if (moved) found.push({ run: run.id, corners });
     if (!moved && Math.abs(by) < NOTICED) continue;
-    affected.push(id);
+    affected.push(run.id);
     change += by;
   }
   return { runs: found, affected, change, blocked };
-}
-
-/** Metres of a run along its way, without tails, mm. */
-function lengthOf(ctx: ZoneContext, run: Run): Mm {
-  return resolveRun(ctx.doc, ctx.fabrics, run).legs.reduce((sum, leg) => sum + leg.length, 0);
 }

@@ -3,11 +3,29 @@ import { rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import type { Link } from './lighting.ts';
 import type { DistanceTable } from './order.ts';
-import { isReplaceable, type Replaces } from './trial.ts';
+import { replaceableIn, type Replaces } from './trial.ts';
 
 /** Runs of a circuit that a suggestion leaves where they are, between two points each. */
 export function keptRuns(ctx: ZoneContext, circuit: Circuit, replaces: Replaces): Run[] {
-  return rows(ctx.doc.runs).filter((r) => r.circuit === circuit.id && !isReplaceable(r, replaces));
+  const gives = replaceableIn(ctx.doc, replaces);
+  return rows(ctx.doc.runs).filter((r) => r.circuit === circuit.id && !gives(r));
+}
+
+/** Do the kept runs join all these points to the board already, and back to it where it is a ring? */
+export function isWhole(board: Id, points: readonly Id[], kept: readonly Run[], ring: boolean): boolean {
+  const joined = new Set<Id>([board]);
+  const used = new Set<Id>();
+  for (let again = true; again;) {
+    again = false;
+    for (const { id, from, to } of kept) {
+      if (used.has(id) || from === null || to === null || (!joined.has(from) && !joined.has(to))) continue;
+      joined.add(from).add(to);
+      used.add(id);
+      again = true;
+    }
+  }
+  // As many runs as places they join: somewhere they close.
+  return points.every((id) => joined.has(id)) && (!ring || used.size >= joined.size);
 }
 
 /**
@@ -39,7 +57,8 @@ export function withoutKept(links: readonly Link[], kept: readonly Run[], ring: 
   return links.filter((link) => join(link.from, link.to));
 }
 
-const pairKey = (a: Id | null, b: Id | null): string => [a ?? '', b ?? ''].sort().join(' ');
+/** Two ids whichever way round. */
+export const pairKey = (a: Id | null, b: Id | null): string => [a ?? '', b ?? ''].sort().join(' ');
 
 /** Is there a kept run between these two? */
 export const isPulled = (kept: readonly Run[], a: Id, b: Id): boolean =>

@@ -15,8 +15,11 @@ export interface LegalNet extends PricedNet {
   readonly terminals: ReadonlyMap<Id, number>;
 }
 
-/** Points on top for a level metre on a wall, for ways that are to keep to a void: walls are then the last resort. */
-const WALL_EXTRA = 20;
+/**
+ * Points on top for a level metre on a wall, for ways that are to keep to a void: near neighbours at one height still go
+ * straight to each other, all else by the void. Our own reckoning.
+ */
+const WALL_EXTRA = 5;
 
 /**
  * The graph of legal lines for cables with these facts: centre lines of permitted zones on every face, voids square to

@@ -1,4 +1,5 @@
 import type { Id, PlanDocument, Run } from '../model/document.ts';
+import { rows } from '../model/tables.ts';
 import type { CircuitPlan } from './circuitPlan.ts';
 
 const NOTHING_DONE: Run['progress'] = {
@@ -21,13 +22,24 @@ export function isReplaceable(run: Run, replaces: Replaces = 'suggested'): boole
   );
 }
 
-/** How a run lies when nobody said: chased or clipped on a masonry wall it starts on, in the stud or void elsewhere. */
-function usualFixing(doc: PlanDocument, from: Id): Run['fixing'] {
+/** As `isReplaceable`, and no reading was taken of it. */
+export function replaceableIn(doc: PlanDocument, replaces: Replaces): (run: Run) => boolean {
+  const read = new Set(rows(doc.readings).map((reading) => reading.run));
+  return (run) => isReplaceable(run, replaces) && !read.has(run.id);
+}
+
+/**
+ * How a suggested run is fixed: as the runs it takes the place of, else buried on a masonry wall it starts on, else
+ * clipped, which keeps power cables in one layer; lighting lies loose in studs and voids.
+ */
+function usualFixing(doc: PlanDocument, circuit: Id, from: Id): Run['fixing'] {
+  const before = rows(doc.runs).find((run) => run.circuit === circuit)?.fixing;
+  if (before !== undefined) return before;
   const place = doc.points.byId[from]?.place;
-  if (place?.on !== 'face') return 'in-void';
-  const wall = doc.walls.byId[place.wall];
-  const frame = wall === undefined ? undefined : doc.buildUps.byId[wall.buildUp]?.frame;
-  return frame === 'masonry' ? 'in-plaster' : 'in-stud';
+  const wall = place?.on === 'face' ? doc.walls.byId[place.wall] : undefined;
+  if (wall !== undefined && doc.buildUps.byId[wall.buildUp]?.frame === 'masonry') return 'in-plaster';
+  if (doc.circuits.byId[circuit]?.topology !== 'lighting') return 'clipped';
+  return place?.on === 'face' ? 'in-stud' : 'in-void';
 }
 
 /**
@@ -38,13 +50,12 @@ export function withSuggestion(
   doc: PlanDocument,
   plans: readonly CircuitPlan[],
 ): { readonly doc: PlanDocument; readonly made: readonly Id[] } {
-  const circuits = new Map(plans.map((p) => [p.circuit, p.replaces]));
+  const circuits = new Map(plans.map((p) => [p.circuit, replaceableIn(doc, p.replaces)]));
   const byId: Record<Id, Run> = {};
   const order: Id[] = [];
   for (const id of doc.runs.order) {
     const run = doc.runs.byId[id] as Run;
-    const replaces = run.circuit === null ? undefined : circuits.get(run.circuit);
-    if (replaces !== undefined && isReplaceable(run, replaces)) continue;
+    if (run.circuit !== null && circuits.get(run.circuit)?.(run) === true) continue;
     byId[id] = run;
     order.push(id);
   }
@@ -62,7 +73,7 @@ export function withSuggestion(
         from,
         to,
         corners,
-        fixing: usualFixing(doc, from),
+        fixing: usualFixing(doc, plan.circuit, from),
         depth: null,
         protection: 'none',
         tailFrom: null,

@@ -2,6 +2,7 @@ import type { Circuit, Id, PlanDocument } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { onlyWay, planWith, type CircuitPlan } from './circuitPlan.ts';
+import { plansApart } from './lanes.ts';
 import { circuitFacts, plannerFor, type Planner } from './planner.ts';
 import { ALL_WAYS, type Ways } from './types.ts';
 
@@ -44,7 +45,7 @@ export function* planCircuits(
     }
     plans.push(planWith({ ...planner, board: circuit.board }, circuit));
   }
-  return plans;
+  return plansApart(ctx, plans);
 }
 
 /** Circuits with the same key share one net: where nothing but these facts decides which lines are legal. */
