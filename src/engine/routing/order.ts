@@ -158,7 +158,8 @@ export function shortTour(table: DistanceTable): number[] {
       ...turned.slice(r),
     ]);
     const length = tourLength(table, tour);
-    if (length < bestLength - 1e-9) {
+    // A tour as short as the best takes its place, so that kicks start from different ones.
+    if (length <= bestLength) {
       best = tour;
       bestLength = length;
     }
