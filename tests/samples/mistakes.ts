@@ -180,13 +180,13 @@ export function makeMistakes(): Mistaken {
       run: 'r10',
       on: NORTH,
       outsideMm: 227,
-      what: 'leg 7 of R10 comes down 300 mm beside its socket, on the north wall of the workshop, 227 mm outside',
+      what: 'leg 7 of R10 comes down 300 mm beside its socket, on the top wall of the workshop, 227 mm outside',
     },
     {
       rule: 'diagonal',
       run: 'r11',
       on: NORTH,
-      what: 'leg 1 of R11 climbs 30 mm from one socket to the next, on the north wall of the workshop',
+      what: 'leg 1 of R11 climbs 30 mm from one socket to the next, on the top wall of the workshop',
     },
     {
       rule: 'zone-disputed',
@@ -198,19 +198,19 @@ export function makeMistakes(): Mistaken {
       rule: 'turn-away-from-point',
       run: 'r15',
       on: { wall: 'w3', room: 'Lobby' },
-      what: 'R15 turns 600 mm above the lobby switch, on the north wall of the lobby',
+      what: 'R15 turns 600 mm above the lobby switch, on the top wall of the lobby',
     },
     {
       rule: 'opening-crossed',
       run: 'r9',
       on: NORTH,
-      what: 'leg 3 of R9 crosses a narrow window by the corner, on the north wall of the workshop',
+      what: 'leg 3 of R9 crosses a narrow window by the corner, on the top wall of the workshop',
     },
     {
       rule: 'run-through-keep-out',
       run: 'r8',
       on: { wall: 'w4', room: 'Workshop' },
-      what: 'R8 lies behind a shelf bracket, on the west wall of the workshop',
+      what: 'R8 lies behind a shelf bracket, on the left wall of the workshop',
     },
     {
       rule: 'cover-needs-rcd',
@@ -223,6 +223,19 @@ export function makeMistakes(): Mistaken {
       run: toSwitch,
       on: { wall: 'w6', room: 'Lobby' },
       what: 'the run to the alarm test switch lies in the metal partition of the lobby without an RCD',
+    },
+    {
+      rule: 'switch-works-nothing',
+      point: testSwitch,
+      on: { wall: 'w6', room: 'Lobby' },
+      what: 'the alarm test switch, on the metal partition of the lobby, switches no light',
+    },
+    {
+      rule: 'light-without-switch',
+      circuit: 'c4',
+      point: exitLight,
+      on: null,
+      what: 'no switch works the exit light',
     },
     {
       rule: 'luminaire-no-rcd',
@@ -280,7 +293,7 @@ export function makeMistakes(): Mistaken {
       circuit: yard,
       point: shelf1,
       on: { wall: 'w2', room: 'Kiln bay' },
-      what: 'the shelf sockets, on the east wall of the kiln bay, are joined to each other but not to the board',
+      what: 'the shelf sockets, on the right wall of the kiln bay, are joined to each other but not to the board',
     },
     {
       rule: 'ring-open',
@@ -294,19 +307,19 @@ export function makeMistakes(): Mistaken {
       circuit: 'c3',
       point: unreached,
       on: { wall: 'w1', room: 'Kiln bay' },
-      what: 'no run reaches the kiln extractor, on the south wall of the kiln bay',
+      what: 'no run reaches the kiln extractor, on the bottom wall of the kiln bay',
     },
     {
       rule: 'point-unassigned',
       point: unassigned,
       on: { wall: 'w3', room: 'WC' },
-      what: 'the hand dryer, on the north wall of the WC, is on no circuit',
+      what: 'the hand dryer, on the top wall of the WC, is on no circuit',
     },
     {
       rule: 'box-missing',
       point: 'p9',
       on: NORTH,
-      what: 'socket P9, on the north wall of the workshop, has no box',
+      what: 'socket P9, on the top wall of the workshop, has no box',
     },
     {
       rule: 'joint-hidden',
@@ -318,7 +331,7 @@ export function makeMistakes(): Mistaken {
       rule: 'height-new-dwelling',
       point: 'p18',
       on: { wall: 'w7', room: 'WC' },
-      what: 'the WC switch is 150 mm above the band for new dwellings, on the west wall of the WC',
+      what: 'the WC switch is 150 mm above the band for new dwellings, on the left wall of the WC',
     },
     {
       rule: 'point-off-wall',
@@ -330,18 +343,18 @@ export function makeMistakes(): Mistaken {
       rule: 'point-in-opening',
       point: inWindow,
       on: { wall: 'w4', room: 'Workshop' },
-      what: 'a data outlet stands in the west window of the workshop',
+      what: 'a data outlet stands in the left-hand window of the workshop',
     },
     {
       rule: 'same-spot',
       point: overlap,
       on: NORTH,
-      what: 'a data outlet overlaps socket P10, on the north wall of the workshop',
+      what: 'a data outlet overlaps socket P10, on the top wall of the workshop',
     },
     {
       rule: 'room-not-closed',
       on: { wall: 'w9', room: null },
-      what: 'a wall in the yard, south of the building, encloses no room',
+      what: 'a wall in the yard, below the building, encloses no room',
     },
   ];
   const doc = b.build(

@@ -24,6 +24,7 @@ import { endMismatch, parkedEnd, runNoCircuit, runUnresolved } from './rules/run
 import { runLongerThanDrum } from './rules/runLongerThanDrum.ts';
 import { sameSpot } from './rules/sameSpot.ts';
 import { scaleNone, scaleOne, scaleResidual } from './rules/scale.ts';
+import { lightWithoutSwitch, switchWorksNothing } from './rules/switching.ts';
 import { turnAway } from './rules/turnAway.ts';
 import { zoneDisputed } from './rules/zoneDisputed.ts';
 import { zoneOutside } from './rules/zoneOutside.ts';
@@ -55,6 +56,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     heightNewDwelling,
     pointUnassigned,
     boxDepth,
+    switchWorksNothing,
   ],
   circuit: [
     circuitNoBoard,
@@ -63,6 +65,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     pointUnreached,
     socketNoRcd,
     luminaireNoRcd,
+    lightWithoutSwitch,
     ...ELECTRICAL_RULES,
   ],
   run: [

@@ -58,3 +58,8 @@ export function straightName(run: Run, straight: WallStraight): string {
   const last = (straight.legs.at(-1)?.index ?? 0) + 1;
   return first === last ? `Leg ${first} of ${run.label}` : `Legs ${first} to ${last} of ${run.label}`;
 }
+
+/** The verb as its name needs it: "Leg 3 of R7 is", but "Legs 3 to 4 of R7 are". */
+export function verbOf(straight: WallStraight, one: string, many: string): string {
+  return straight.legs.length > 1 ? many : one;
+}

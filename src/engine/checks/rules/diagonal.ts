@@ -1,7 +1,7 @@
 import { offLevel } from '../../zones/checkLeg.ts';
 import type { Run } from '../../model/document.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
-import { straightName, wallStraights } from '../straights.ts';
+import { straightName, verbOf, wallStraights } from '../straights.ts';
 import { metres, placeOnLeg, whereIsLeg } from '../words.ts';
 
 function drafts(ctx: CheckContext, run: Run): Draft[] {
@@ -22,7 +22,7 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
         leg: first.index,
         wall: first.check.leg.wall,
         at: placeOnLeg(ctx, first.check, 0.5),
-        message: `${straightName(run, straight)} is neither level nor plumb, ${degrees}° off, ${whereIsLeg(ctx, first.check)}. It saves ${metres(saved)} of cable against a level and a plumb leg, and nobody would look for it there.`,
+        message: `${straightName(run, straight)} ${verbOf(straight, 'is', 'are')} neither level nor plumb, ${degrees}° off, ${whereIsLeg(ctx, first.check)}. It saves ${metres(saved)} of cable against a level and a plumb leg, and nobody would look for it there.`,
         fix: `Lay it as one level leg of ${metres(du)} and one plumb leg of ${metres(dz)}.`,
       },
     ];

@@ -1,7 +1,7 @@
 import type { Run } from '../../model/document.ts';
 import { find } from '../../model/tables.ts';
 import { COMMON_PRACTICE, type CheckContext, type Draft, type Rule } from '../rule.ts';
-import { straightName, wallStraights } from '../straights.ts';
+import { straightName, verbOf, wallStraights } from '../straights.ts';
 import { mm, placeOnLeg, whereIsLeg } from '../words.ts';
 
 function drafts(ctx: CheckContext, run: Run): Draft[] {
@@ -26,7 +26,7 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
           leg: first.index,
           wall: first.leg.leg.wall,
           at: placeOnLeg(ctx, first.leg, t),
-          message: `${straightName(run, straight)} crosses a ${kind} for ${mm(length)}, ${whereIsLeg(ctx, first.leg)}: there is no wall to hold it.`,
+          message: `${straightName(run, straight)} ${verbOf(straight, 'crosses', 'cross')} a ${kind} for ${mm(length)}, ${whereIsLeg(ctx, first.leg)}: there is no wall to hold it.`,
           fix: `Take it over the ${kind}, above the ceiling, or round it in permitted zones.`,
         },
       ];

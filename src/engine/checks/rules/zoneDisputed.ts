@@ -1,6 +1,6 @@
 import type { Run } from '../../model/document.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
-import { straightName, wallStraights } from '../straights.ts';
+import { straightName, verbOf, wallStraights } from '../straights.ts';
 import { metres, placeOnLeg, whereIsLeg } from '../words.ts';
 
 function drafts(ctx: CheckContext, run: Run): Draft[] {
@@ -24,7 +24,7 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
       leg: first.index,
       wall: first.leg.leg.wall,
       at: placeOnLeg(ctx, first.leg, (first.stretch.t0 + first.stretch.t1) / 2),
-      message: `${straightName(run, straight)} lies in a disputed zone for ${metres(total)}, ${whereIsLeg(ctx, first.leg)}. ${why}`,
+      message: `${straightName(run, straight)} ${verbOf(straight, 'lies', 'lie')} in a disputed zone for ${metres(total)}, ${whereIsLeg(ctx, first.leg)}. ${why}`,
       fix: 'Ask your certifier before laying it, or move it into a permitted zone.',
     });
   }

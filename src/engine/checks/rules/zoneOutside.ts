@@ -4,7 +4,7 @@ import { factsOf, legalAreas } from '../../zones/surfaces.ts';
 import { parallelShift } from '../../zones/shift.ts';
 import type { LegCheck, Stretch } from '../../zones/types.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
-import { straightName, wallStraights, type WallStraight } from '../straights.ts';
+import { straightName, verbOf, wallStraights, type WallStraight } from '../straights.ts';
 import { metres, mm, placeOnLeg, whereIsLeg } from '../words.ts';
 
 interface Worst {
@@ -78,7 +78,7 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
       wall: worst.check.leg.wall,
       at: placeOnLeg(ctx, worst.check, (stretch.t0 + stretch.t1) / 2),
       outsideMm: stretch.outsideMm,
-      message: `${straightName(run, straight)} is ${mm(stretch.outsideMm)} outside the permitted zones${behind}, ${metres(total)} of it, ${whereIsLeg(ctx, worst.check)}.${rcd}`,
+      message: `${straightName(run, straight)} ${verbOf(straight, 'is', 'are')} ${mm(stretch.outsideMm)} outside the permitted zones${behind}, ${metres(total)} of it, ${whereIsLeg(ctx, worst.check)}.${rcd}`,
       fix: fixOf(ctx, run, straight, worst),
     });
   }
