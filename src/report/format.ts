@@ -28,6 +28,7 @@ export interface Report {
     readonly rise_drop_mm: number | null;
     readonly through_mm: number | null;
     readonly tails_mm: number | null;
+    /** run + rise and drop + through + tails. The allowance is not in it: it is told per cable, as `allowance_m`. */
     readonly cut_mm: number | null;
     readonly answer: string;
   }[];

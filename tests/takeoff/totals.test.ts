@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { ResolvedRun } from '../../src/engine/fabric/types.ts';
 import type { Id, PlanDocument } from '../../src/engine/model/document.ts';
 import { tableFrom } from '../../src/engine/model/defaults.ts';
+import { accessoriesOf } from '../../src/engine/takeoff/accessories.ts';
 import { clipSpacing, clipsOn } from '../../src/engine/takeoff/clips.ts';
 import { runLength } from '../../src/engine/takeoff/runLength.ts';
 import { cutWithAllowance, takeOff } from '../../src/engine/takeoff/totals.ts';
@@ -95,6 +96,9 @@ describe('metres per cable', () => {
     expect(refused.sundries.map((s) => s.key)).toEqual([
       'box.metal-1g-35',
       'box.none',
+      'accessory.socket.1',
+      'accessory.ceiling-light.1',
+      'accessory.consumer-unit.1',
       'grommets.boxes',
       'labels',
     ]);
@@ -209,6 +213,51 @@ describe('sundries', () => {
     expect(sundry(taken, 'box.none')).toMatchObject({ count: 1, points: ['p3'] });
   });
 
+  it('counts fronts, plates and fittings by kind and gangs', () => {
+    const more = plan(
+      [
+        ...Object.values(doc.points.byId),
+        point('p5', 'socket', { gangs: 2 }),
+        point('p6', 'switch-2way', { gangs: 2 }),
+        point('p7', 'switch-2way'),
+        point('p8', 'fused-spur'),
+      ],
+      [],
+    );
+    const lines = accessoriesOf(more).map((s) => [s.what, s.count, s.working]);
+    expect(lines).toEqual([
+      ['Socket front', 3, 'P1, P2, P3'],
+      ['Socket front, two-gang', 1, 'P5'],
+      ['Two-way switch plate', 1, 'P7'],
+      ['Two-way switch plate, two-gang', 1, 'P6'],
+      ['Fused connection unit', 1, 'P8'],
+      ['Ceiling light', 1, 'P4'],
+      ['Consumer unit', 1, 'CU'],
+    ]);
+  });
+
+  it('keeps workings short: beyond a dozen runs, or a score of points, the rest is summed up', () => {
+    const all = Array.from({ length: 30 }, (_, i) => run(`r${i + 1}`, 'cu', 'p4', { cable: 'te1' }));
+    const r3 = paths[2] as ResolvedRun;
+    const many = plan(
+      [...Object.values(doc.points.byId), ...Array.from({ length: 30 }, (_, i) => point(`q${i}`, 'socket'))],
+      all,
+    );
+    const sums = takeOff(
+      many,
+      lengthsOf(
+        many,
+        all.map((r) => ({ ...r3, run: r.id })),
+      ),
+      TYPED,
+    );
+    const holes = sundry(sums, 'holes.timber');
+    expect(holes?.count).toBe(120);
+    expect(holes?.working).toMatch(/^120 in joists .*R1 4, .*R12 4, 18 more runs 72 together$/);
+    expect(sundry(sums, 'accessory.socket.1')?.working).toMatch(/^P1, P2, P3, Q0, .* and 13 more$/);
+    for (const each of sums.sundries) expect(each.working.length).toBeLessThan(300);
+  });
+
   it('counts grommets by cable ends in metal boxes and by holes in metal studs', () => {
     // P1 takes r1, r2 and r4; P2 takes r2. The 700 mm along metal studs at 600 mm is 1 hole.
     expect(sundry(taken, 'grommets.boxes')).toMatchObject({
@@ -221,8 +270,8 @@ describe('sundries', () => {
   it('counts holes in timber: a plate and four joists', () => {
     // r1 drops through the plate of the timber wall; r3 crosses 1640 / 400 = 4.1, so 4 joists.
     expect(sundry(taken, 'holes.timber')).toMatchObject({ count: 5, runs: ['r1', 'r3'] });
-    expect(sundry(taken, 'holes.timber')?.working).toContain(
-      'R3: 4 (1.640 m square to joists at 400 mm centres',
+    expect(sundry(taken, 'holes.timber')?.working).toBe(
+      '1 in plates at the end of the studs, 4 in joists square to the run, by their centres. By run: R3 4, R1 1',
     );
   });
 

@@ -2,11 +2,21 @@ import type { Id, PlanDocument } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
 import { find, rows } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
+import { accessoriesOf, briefly } from './accessories.ts';
 import { CLIPS_SOURCE, clipSpacing, countClips } from './clips.ts';
+import { STUD_CENTRES } from './straights.ts';
 import type { RunLength, Straight, Sundry } from './types.ts';
 
 const PRACTICE = 'Common practice';
 const COUNTED = 'Counted on the plan';
+/** What is drilled, by where a straight lies. */
+const THROUGH: Readonly<Record<Straight['where'], string>> = {
+  wall: `in studs, taken at ${STUD_CENTRES} mm centres`,
+  void: 'in joists square to the run, by their centres',
+  riser: 'in plates at the end of the studs',
+  through: 'through walls',
+  loose: 'elsewhere',
+};
 const metres = (mm: Mm) => `${(mm / 1000).toFixed(3)} m`;
 
 function sundry(
@@ -46,7 +56,7 @@ function boxes(doc: PlanDocument): Sundry[] {
   const points = rows(doc.points);
   const listed = rows(doc.catalogue.boxes).flatMap((box) => {
     const own = points.filter((p) => p.box?.box === box.id);
-    const working = own.map((p) => p.label).join(', ');
+    const working = briefly(own.map((p) => p.label));
     return sundry(`box.${box.id}`, box.name, own.length, working, COUNTED, { points: own.map((p) => p.id) });
   });
   const without = points.filter((p) => p.box === null && POINT_KINDS[p.kind].boxed);
@@ -54,7 +64,7 @@ function boxes(doc: PlanDocument): Sundry[] {
     'box.none',
     'Boxes not chosen yet',
     without.length,
-    without.map((p) => p.label).join(', '),
+    briefly(without.map((p) => p.label)),
     COUNTED,
     { points: without.map((p) => p.id) },
   );
@@ -82,7 +92,7 @@ function grommets(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
       'grommets.boxes',
       'Grommets for metal boxes',
       entries.reduce((sum, e) => sum + e.ends, 0),
-      `One each cable end in a metal box: ${entries.map((e) => `${e.point.label} ${e.ends}`).join(', ')}`,
+      `One each cable end in a metal box: ${briefly(entries.map((e) => `${e.point.label} ${e.ends}`))}`,
       PRACTICE,
       { points: entries.map((e) => e.point.id) },
     ),
@@ -97,17 +107,31 @@ function grommets(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
   ];
 }
 
+/** How many runs a working names one by one before it sums up the rest. */
+const NAMED = 12;
+
+/** Holes by what they go through, then by run: the largest first, the rest summed up, so that the line stays short. */
 function holesWorking(
   doc: PlanDocument,
   lengths: readonly RunLength[],
   holes: (s: Straight) => number,
 ): string {
-  return lengths
-    .map((l) => {
-      const stretches = l.straights.filter((s) => holes(s) > 0);
-      return `${find(doc, 'runs', l.run)?.label ?? l.run}: ${stretches.map((s) => `${holes(s)} (${s.why})`).join(' + ')}`;
-    })
-    .join('; ');
+  const by = new Map<string, number>();
+  for (const s of lengths.flatMap((l) => l.straights)) {
+    if (holes(s) > 0) by.set(THROUGH[s.where], (by.get(THROUGH[s.where]) ?? 0) + holes(s));
+  }
+  const runs = lengths
+    .map((l) => ({
+      label: find(doc, 'runs', l.run)?.label ?? l.run,
+      count: l.straights.reduce((sum, s) => sum + holes(s), 0),
+    }))
+    .sort((a, b) => b.count - a.count);
+  const rest = runs.slice(NAMED);
+  const named = runs.slice(0, NAMED).map((r) => `${r.label} ${r.count}`);
+  if (rest.length > 0)
+    named.push(`${rest.length} more runs ${rest.reduce((sum, r) => sum + r.count, 0)} together`);
+  const sum = [...by].map(([what, count]) => `${count} ${what}`).join(', ');
+  return `${sum}. By run: ${named.join(', ')}`;
 }
 
 function holes(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
@@ -162,6 +186,7 @@ export function sundriesOf(doc: PlanDocument, lengths: readonly RunLength[]): Su
   return [
     ...clips(doc, lengths),
     ...boxes(doc),
+    ...accessoriesOf(doc),
     ...grommets(doc, lengths),
     ...holes(doc, lengths),
     ...capping(doc, lengths),

@@ -21,7 +21,10 @@ export interface Straight {
   readonly why: string;
 }
 
-/** The working of one run's length. cut = run + riseDrop + through + tailFrom + tailTo. */
+/**
+ * The working of one run's length. cutMm = run + riseDrop + through + tailFrom + tailTo, without the job's allowance (the
+ * report's `cut_mm`); what a person cuts has the allowance on it: `cutWithAllowance`.
+ */
 export interface RunLength {
   readonly run: Id;
   readonly cable: Id;
