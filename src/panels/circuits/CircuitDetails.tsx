@@ -53,9 +53,9 @@ export function CircuitDetails(props: { readonly circuit: Circuit }): ReactNode 
 }
 
 const STATES: Readonly<Record<FactLine['state'], string>> = {
-  keeps: 'keeps the limit',
-  breaks: 'beyond the limit',
-  open: 'a question',
+  keeps: 'Keeps the limit by the drawing',
+  breaks: 'Beyond the limit',
+  open: 'A question for the designer',
   plain: '',
 };
 
@@ -99,32 +99,33 @@ function Facts(props: { readonly facts: CircuitFacts; readonly input: Electrical
   );
 }
 
+/** One fact: its figure at once, its working and source on opening. What is wrong or open is open from the start. */
 function Fact(props: { readonly line: FactLine }): ReactNode {
   const program = useProgram();
   const { line } = props;
+  const state = STATES[line.state];
   return (
     <li className={`fact ${line.state}`}>
-      <div className="fact-head">
-        <span>{line.name}</span>
-        <b className="num">{line.value ?? (line.state === 'open' ? 'not known' : '')}</b>
-      </div>
-      {STATES[line.state] !== '' && <span className="fact-state">{STATES[line.state]}</span>}
-      {line.state === 'plain' && line.value !== null ? null : <p>{line.working}</p>}
-      {line.fix !== null && <p>{line.fix}</p>}
-      <p className="source">
+      <details open={line.state === 'breaks' || line.state === 'open'}>
+        <summary>
+          <span>{line.name}</span>
+          <b>{line.value ?? (line.state === 'breaks' ? '' : 'not known')}</b>
+        </summary>
+        {state !== '' && <p className="fact-state">{state}</p>}
+        {line.working !== '' && <p>{line.working}</p>}
+        {line.fix !== null && <p>{line.fix}</p>}
+        <p className="source">Source: {line.source}.</p>
         {line.at !== null && (
           <button
             type="button"
-            className="link"
             onClick={() => {
               if (line.at !== null) showAt(program, line.at);
             }}
           >
-            Show it
+            Show it on the plan
           </button>
-        )}{' '}
-        {line.source}
-      </p>
+        )}
+      </details>
     </li>
   );
 }

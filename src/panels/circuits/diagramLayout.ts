@@ -39,8 +39,9 @@ export interface DrawnDiagram {
 /** Half the side of a symbol. */
 export const HALF = 15;
 const LINE = 14;
-/** Average width of a letter of the small text. */
-const LETTER = 6.1;
+/** Width of a letter of the small text and of the names, on average and with some to spare. */
+const LETTER = 6.4;
+const NAME_LETTER = 8;
 const STEP = 34;
 const ROW = 60;
 /** How far inside the ring its spurs stand. */
@@ -103,7 +104,7 @@ function drawTree(
       placedEdges.push({ edge, path, text: at });
     }
     const middle = y + HALF;
-    const name = wrapWords(nameOf(n), letters).slice(0, 2);
+    const name = wrapWords(nameOf(n), Math.floor((width - textX) / NAME_LETTER)).slice(0, 2);
     placedNodes.push({
       node: n,
       x,

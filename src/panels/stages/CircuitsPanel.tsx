@@ -60,7 +60,8 @@ export function CircuitsPanel(): ReactNode {
             key={circuit.id}
             circuit={circuit}
             on={circuit.id === choices.circuit}
-            onTake={() => take(circuit.id === choices.circuit ? null : circuit.id)}
+            // Painting with none takes points off; otherwise a circuit stays open until another is picked.
+            onTake={() => take(tool === 'assign' && circuit.id === choices.circuit ? null : circuit.id)}
           />
         ))}
       </ul>
