@@ -109,13 +109,16 @@ async function start(root: HTMLElement): Promise<void> {
   };
 
   let timer: ReturnType<typeof setTimeout> | undefined;
-  const keep = (): void => {
+  const keepNow = (): void => {
     clearTimeout(timer);
-    timer = setTimeout(
-      () => vault.session.put(sessionToKeep(session.getState(), files.marks(), viewer.look())),
-      KEEP_AFTER,
-    );
+    timer = undefined;
+    vault.session.put(sessionToKeep(session.getState(), files.marks(), viewer.look()));
   };
+  // Not put off by what comes after: someone who never rests comes back to where they were as well.
+  const keep = (): void => void (timer ??= setTimeout(keepNow, KEEP_AFTER));
+  // Heard before the vault, which writes what waits when the page goes.
+  window.addEventListener('pagehide', keepNow, { capture: true });
+  document.addEventListener('visibilitychange', keepNow, { capture: true });
   session.subscribe(keep);
   store.subscribe(keep);
 
