@@ -32,6 +32,8 @@ export interface CheckContext extends ZoneContext {
   readonly pointRuns: Lookup<Id, readonly Id[]>;
   readonly circuitRuns: Lookup<Id, readonly Id[]>;
   readonly circuitPoints: Lookup<Id, readonly Id[]>;
+  /** Runs by the squares their legs lie in: who may lie beside whom. */
+  readonly squareRuns: Lookup<string, readonly Id[]>;
 }
 
 /** A finding as a rule tells it: what is left out is null, and the registry adds the rule's own facts. */

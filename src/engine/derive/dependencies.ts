@@ -1,3 +1,4 @@
+import { squaresOfLeg } from '../electrical/grouping.ts';
 import { runPath } from '../fabric/path.ts';
 import type { Fabric, Face, FaceId, ResolvedRun } from '../fabric/types.ts';
 import type { Id, PlanDocument, Run } from '../model/document.ts';
@@ -64,6 +65,11 @@ export function wallsOfRun(doc: PlanDocument, run: Run, resolved: ResolvedRun): 
   for (const leg of resolved.legs) if (leg.wall !== null) walls.add(leg.wall);
   for (const place of runPath(doc, run)) if (place?.on === 'face') walls.add(place.wall);
   return [...walls];
+}
+
+/** The squares a run's legs lie in: who may lie beside it. */
+export function squaresOfRun(resolved: ResolvedRun): readonly string[] {
+  return [...new Set(resolved.legs.flatMap((leg) => squaresOfLeg(leg)))];
 }
 
 /** A run that did not resolve whole, or not at all. */

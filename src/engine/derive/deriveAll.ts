@@ -13,7 +13,7 @@ import { spotOf, type Spot } from '../zones/spots.ts';
 import type { RunCheck, Zone } from '../zones/types.ts';
 import { findInBucket, type BucketKey } from './buckets.ts';
 import { contextOf, DerivedIndex, type IndexParts } from './derivedIndex.ts';
-import { facesOfRun, isUnsettled, wallsOfRun, zonesFrom } from './dependencies.ts';
+import { facesOfRun, isUnsettled, squaresOfRun, wallsOfRun, zonesFrom } from './dependencies.ts';
 import { listsOf } from './idList.ts';
 import { Patched } from './patched.ts';
 
@@ -47,6 +47,7 @@ export function deriveAll(doc: PlanDocument): DerivedIndex {
   const lengths = new Map<Id, RunLength>();
   const runFaces = new Map<Id, readonly FaceId[]>();
   const runWalls = new Map<Id, readonly Id[]>();
+  const runSquares = new Map<Id, readonly string[]>();
   const unsettled = new Map<Id, true>();
   const ctx = { doc, fabrics, zones };
   for (const run of rows(doc.runs)) {
@@ -56,6 +57,7 @@ export function deriveAll(doc: PlanDocument): DerivedIndex {
     lengths.set(run.id, runLength(doc, whole, run));
     runFaces.set(run.id, facesOfRun(doc, fabrics, run, whole));
     runWalls.set(run.id, wallsOfRun(doc, run, whole));
+    runSquares.set(run.id, squaresOfRun(whole));
     if (isUnsettled(whole)) unsettled.set(run.id, true);
   }
   const parts: IndexParts = {
@@ -82,6 +84,8 @@ export function deriveAll(doc: PlanDocument): DerivedIndex {
     ),
     circuitRuns: Patched.over(listsOf(rows(doc.runs).map((r) => [r.circuit, r.id]))),
     circuitPoints: Patched.over(listsOf(rows(doc.points).map((p) => [p.circuit, p.id]))),
+    runSquares: Patched.over(runSquares),
+    squareRuns: Patched.over(listsOf(pairs(runSquares))),
     buckets: Patched.over(new Map()),
   };
   return new DerivedIndex({ ...parts, buckets: Patched.over(allBuckets(parts)) });

@@ -9,7 +9,7 @@ import { EDITIONS } from '../zones/editions.ts';
 import { facesOfSide, spotOf } from '../zones/spots.ts';
 import { findInBucket, type BucketKey } from './buckets.ts';
 import { wholeDelta, type Changed, type Delta } from './delta.ts';
-import { faceById, facesOfRun, isUnsettled, wallsOfRun, zonesFrom } from './dependencies.ts';
+import { faceById, facesOfRun, isUnsettled, squaresOfRun, wallsOfRun, zonesFrom } from './dependencies.ts';
 import { deriveAll } from './deriveAll.ts';
 import { contextOf, DerivedIndex, type IndexParts } from './derivedIndex.ts';
 import { followElectrical } from './electricalDirty.ts';
@@ -51,6 +51,8 @@ function begin(prev: DerivedIndex, doc: PlanDocument, touched: Touched): Work {
     pointRuns: before.pointRuns.copy(),
     circuitRuns: before.circuitRuns.copy(),
     circuitPoints: before.circuitPoints.copy(),
+    runSquares: before.runSquares.copy(),
+    squareRuns: before.squareRuns.copy(),
     buckets: before.buckets.copy(),
   };
   return {
@@ -217,6 +219,7 @@ function followRuns({ before, next, dirty, runChanges }: Work): void {
       for (const map of [next.resolved, next.runs, next.lengths, next.unsettled]) map.delete(id);
       relink(next.runFaces, next.faceRuns, id, null);
       relink(next.runWalls, next.wallRuns, id, null);
+      relink(next.runSquares, next.squareRuns, id, null);
       continue;
     }
     const resolved = resolveRun(doc, fabrics, run);
@@ -232,6 +235,7 @@ function followRuns({ before, next, dirty, runChanges }: Work): void {
     else next.unsettled.delete(id);
     relink(next.runFaces, next.faceRuns, id, facesOfRun(doc, fabrics, run, resolved));
     relink(next.runWalls, next.wallRuns, id, wallsOfRun(doc, run, resolved));
+    relink(next.runSquares, next.squareRuns, id, squaresOfRun(resolved));
   }
 }
 

@@ -34,6 +34,9 @@ export interface IndexParts {
   readonly pointRuns: Patched<Id, readonly Id[]>;
   readonly circuitRuns: Patched<Id, readonly Id[]>;
   readonly circuitPoints: Patched<Id, readonly Id[]>;
+  /** Squares a run's legs lie in, and the runs of each: who may lie beside whom. */
+  readonly runSquares: Patched<Id, readonly string[]>;
+  readonly squareRuns: Patched<string, readonly Id[]>;
   /** Findings by the subject they are about; subjects without any have no bucket. */
   readonly buckets: Patched<BucketKey, readonly Finding[]>;
 }
@@ -100,6 +103,7 @@ export function contextOf(parts: IndexParts): CheckContext {
     pointRuns: parts.pointRuns,
     circuitRuns: parts.circuitRuns,
     circuitPoints: parts.circuitPoints,
+    squareRuns: parts.squareRuns,
   };
   contexts.set(parts, made);
   return made;

@@ -1,6 +1,6 @@
-import { circuitsBeside } from '../electrical/grouping.ts';
+import { circuitsBeside, circuitsBesideRuns } from '../electrical/grouping.ts';
 import type { Id, Thing } from '../model/document.ts';
-import { find, rows } from '../model/tables.ts';
+import { find } from '../model/tables.ts';
 import { scaleOf } from '../takeoff/calibration.ts';
 import { contextOf, type IndexParts } from './derivedIndex.ts';
 import { sides, storeysTouched, type Dirty } from './dirty.ts';
@@ -48,10 +48,26 @@ export function followElectrical(before: IndexParts, next: IndexParts, touched: 
     return;
   }
   const circuits = circuitsIn(dirty);
-  if (circuits.length === 0 || circuits.length === rows(doc.circuits).length) return;
+  if (circuits.length === 0 || circuits.length === doc.circuits.order.length) return;
   const [was, is] = [contextOf(before), contextOf(next)];
-  for (const id of circuits) {
+  // A run that moved has other neighbours; a circuit that carries another load counts otherwise with all of its own.
+  const loads = changedLoads(before, next, touched);
+  for (const id of loads) {
     dirty.look('circuit', circuitsBeside(was, id));
     dirty.look('circuit', circuitsBeside(is, id));
   }
+  dirty.look('circuit', circuitsBesideRuns(was, dirty.runs));
+  dirty.look('circuit', circuitsBesideRuns(is, dirty.runs));
+}
+
+/** Circuits whose record changed, or a point of which came, went or changed in more than its place. */
+function changedLoads(before: IndexParts, next: IndexParts, touched: Touched): ReadonlySet<Id> {
+  const found = new Set<Id>(touched.circuits ?? []);
+  for (const id of touched.points ?? []) {
+    const [old, now] = [find(before.doc, 'points', id), find(next.doc, 'points', id)];
+    if (old !== undefined && now !== undefined && same({ ...old, place: null }, { ...now, place: null }))
+      continue;
+    for (const circuit of [old?.circuit, now?.circuit]) if (circuit != null) found.add(circuit);
+  }
+  return found;
 }

@@ -3,7 +3,7 @@ import type { Leg } from '../fabric/types.ts';
 import type { Cable, Id, Run } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import type { Mm, SpacePoint } from '../model/units.ts';
-import type { ElectricalInput } from './net.ts';
+import { indexOf, type ElectricalInput } from './net.ts';
 
 /** A leg of a mains cable and whose it is. */
 export interface OwnedLeg {
@@ -19,8 +19,9 @@ export interface Beside {
   readonly other: OwnedLeg;
 }
 
-/** Voids are hashed by squares of this size, mm. */
-const CELL: Mm = 2000;
+/** Lines are hashed by strips this wide, cut every so often, and slanting ones by squares, mm. */
+const STRIP: Mm = 250;
+const CUT: Mm = 4000;
 /** No two cables of a group are further apart than this, mm. */
 const PAD: Mm = 100;
 /** Legs whose directions differ by less than this (sine) are parallel. */
@@ -31,24 +32,48 @@ const LEAST: Mm = 1;
 // Legs outlive a change of the plan, so their squares are worked out once.
 const squares = new WeakMap<Leg, readonly string[]>();
 
-function keysOf({ leg }: OwnedLeg): readonly string[] {
+/** Names of the strips and squares a leg lies in: only legs that share one can lie beside each other. */
+export function squaresOfLeg(leg: Leg): readonly string[] {
   const known = squares.get(leg);
   if (known !== undefined) return known;
-  const keys = squaresOf(leg);
+  const keys = leg.length < LEAST ? [] : [...stripsOf(leg)];
   squares.set(leg, keys);
   return keys;
 }
 
-function squaresOf(leg: Leg): string[] {
-  if (leg.face !== null) return [leg.face];
-  const keys: string[] = [];
-  const cell = (v: number) => Math.floor(v / CELL);
-  for (let i = cell(Math.min(leg.a.x, leg.b.x) - PAD); i <= cell(Math.max(leg.a.x, leg.b.x) + PAD); i++) {
-    for (let j = cell(Math.min(leg.a.y, leg.b.y) - PAD); j <= cell(Math.max(leg.a.y, leg.b.y) + PAD); j++) {
-      keys.push(`${leg.storey} ${i} ${j}`);
-    }
+function* cells(p: Mm, q: Mm, size: Mm): Generator<number> {
+  const to = Math.floor((Math.max(p, q) + PAD) / size);
+  for (let i = Math.floor((Math.min(p, q) - PAD) / size); i <= to; i++) yield i;
+}
+
+/**
+ * Parallel legs only are ever compared, so each axis has strips of its own. A leg a little off an axis is filed under the
+ * axis and among the slanting ones, so that no two legs parallel within the tolerance are filed apart.
+ */
+function* stripsOf({ a, b, storey, length }: Leg): Generator<string> {
+  const level = Math.hypot(b.x - a.x, b.y - a.y) / length;
+  const alongX = Math.abs(b.x - a.x) / length;
+  const alongY = Math.abs(b.y - a.y) / length;
+  const off = {
+    x: Math.sqrt(Math.max(0, 1 - alongX ** 2)),
+    y: Math.sqrt(Math.max(0, 1 - alongY ** 2)),
+    z: level,
+  };
+  if (off.x <= 1.5 * PARALLEL) {
+    for (const i of cells(a.y, b.y, STRIP))
+      for (const j of cells(a.x, b.x, CUT)) yield `${storey} x ${i} ${j}`;
   }
-  return keys;
+  if (off.y <= 1.5 * PARALLEL) {
+    for (const i of cells(a.x, b.x, STRIP))
+      for (const j of cells(a.y, b.y, CUT)) yield `${storey} y ${i} ${j}`;
+  }
+  if (off.z <= 1.5 * PARALLEL) {
+    for (const i of cells(a.x, b.x, STRIP))
+      for (const j of cells(a.y, b.y, STRIP)) yield `${storey} z ${i} ${j}`;
+  }
+  if (Math.min(off.x, off.y, off.z) > PARALLEL / 4) {
+    for (const i of cells(a.x, b.x, CUT)) for (const j of cells(a.y, b.y, CUT)) yield `${storey} d ${i} ${j}`;
+  }
 }
 
 const tables = new WeakMap<ElectricalInput, Map<string, OwnedLeg[]>>();
@@ -63,7 +88,7 @@ function tableOf(input: ElectricalInput): Map<string, OwnedLeg[]> {
     for (const { leg } of input.checks.get(run.id)?.legs ?? []) {
       if (leg.length < LEAST) continue;
       const owned = { run, cable, leg };
-      for (const key of keysOf(owned)) {
+      for (const key of squaresOfLeg(leg)) {
         const list = table.get(key);
         if (list === undefined) table.set(key, [owned]);
         else list.push(owned);
@@ -72,6 +97,30 @@ function tableOf(input: ElectricalInput): Map<string, OwnedLeg[]> {
   }
   tables.set(input, table);
   return table;
+}
+
+/** Loaded legs in a square: from the runs kept by square where there are any, else from a table of the whole plan. */
+function legsIn(input: ElectricalInput, square: string): readonly OwnedLeg[] {
+  if (input.squareRuns === undefined) return tableOf(input).get(square) ?? [];
+  let asked = tables.get(input);
+  if (asked === undefined) {
+    asked = new Map();
+    tables.set(input, asked);
+  }
+  let legs = asked.get(square);
+  if (legs === undefined) {
+    legs = [];
+    for (const id of input.squareRuns.get(square) ?? []) {
+      const run = find(input.doc, 'runs', id);
+      const cable = find(input.doc, 'cables', run?.cable ?? null);
+      if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null) continue;
+      for (const { leg } of input.checks.get(id)?.legs ?? []) {
+        if (squaresOfLeg(leg).includes(square)) legs.push({ run, cable, leg });
+      }
+    }
+    asked.set(square, legs);
+  }
+  return legs;
 }
 
 const dot = (a: SpacePoint, b: SpacePoint): number => a.x * b.x + a.y * b.y + a.z * b.z;
@@ -100,11 +149,10 @@ export function besideStretch(a: Leg, b: Leg, near: Mm): { readonly t0: number; 
 
 /** Cables of other circuits that run beside a leg. */
 export function besideLeg(input: ElectricalInput, own: OwnedLeg): Beside[] {
-  const table = tableOf(input);
   const seen = new Set<Leg>();
   const found: Beside[] = [];
-  for (const key of keysOf(own)) {
-    for (const other of table.get(key) ?? []) {
+  for (const key of squaresOfLeg(own.leg)) {
+    for (const other of legsIn(input, key)) {
       if (other.run.circuit === own.run.circuit || seen.has(other.leg)) continue;
       seen.add(other.leg);
       const part = besideStretch(own.leg, other.leg, nearEnough(own.cable, other.cable));
@@ -114,13 +162,14 @@ export function besideLeg(input: ElectricalInput, own: OwnedLeg): Beside[] {
   return found;
 }
 
-/** Circuits with a cable beside one of this circuit's. */
-export function circuitsBeside(input: ElectricalInput, circuit: Id): ReadonlySet<Id> {
+/** Circuits with a cable beside one of these runs. */
+export function circuitsBesideRuns(input: ElectricalInput, runs: Iterable<Id>): Set<Id> {
   const found = new Set<Id>();
-  for (const run of rows(input.doc.runs)) {
-    if (run.circuit !== circuit) continue;
+  for (const id of runs) {
+    const run = find(input.doc, 'runs', id);
+    if (run === undefined) continue;
     const cable = find(input.doc, 'cables', run.cable);
-    if (cable === undefined || cable.use === 'data') continue;
+    if (cable === undefined || cable.use === 'data' || run.circuit === null) continue;
     for (const { leg } of input.checks.get(run.id)?.legs ?? []) {
       for (const { other } of besideLeg(input, { run, cable, leg })) {
         if (other.run.circuit !== null) found.add(other.run.circuit);
@@ -128,4 +177,9 @@ export function circuitsBeside(input: ElectricalInput, circuit: Id): ReadonlySet
     }
   }
   return found;
+}
+
+/** Circuits with a cable beside one of this circuit's. */
+export function circuitsBeside(input: ElectricalInput, circuit: Id): ReadonlySet<Id> {
+  return circuitsBesideRuns(input, indexOf(input).circuitRuns.get(circuit) ?? []);
 }

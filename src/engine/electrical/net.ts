@@ -14,6 +14,12 @@ export interface ElectricalInput {
   readonly doc: PlanDocument;
   readonly fabrics: ReadonlyMap<Id, Fabric>;
   readonly checks: Lookup<Id, RunCheck>;
+  /** Look-ups that whoever follows changes keeps at hand; made from the plan where they are left out. */
+  readonly circuitRuns?: Lookup<Id, readonly Id[]>;
+  readonly circuitPoints?: Lookup<Id, readonly Id[]>;
+  readonly pointRuns?: Lookup<Id, readonly Id[]>;
+  /** Runs by the squares their legs lie in (`squaresOfLeg`). */
+  readonly squareRuns?: Lookup<string, readonly Id[]>;
 }
 
 /** One run between two points of a circuit. `drawnMm` without its tails, `lengthMm` with them. */
@@ -62,18 +68,19 @@ export function indexOf(input: ElectricalInput): ElectricalIndex {
   let index = indexes.get(input);
   if (index === undefined) {
     const { doc } = input;
-    const runs = rows(doc.runs);
     index = {
       doc,
       scale: scaleOf(doc),
-      circuitRuns: lists(runs.map((r) => [r.circuit, r.id])),
-      circuitPoints: lists(rows(doc.points).map((p) => [p.circuit, p.id])),
-      pointRuns: lists(
-        runs.flatMap((r): [Id | null, Id][] => [
-          [r.from, r.id],
-          [r.to, r.id],
-        ]),
-      ),
+      circuitRuns: input.circuitRuns ?? lists(rows(doc.runs).map((r) => [r.circuit, r.id])),
+      circuitPoints: input.circuitPoints ?? lists(rows(doc.points).map((p) => [p.circuit, p.id])),
+      pointRuns:
+        input.pointRuns ??
+        lists(
+          rows(doc.runs).flatMap((r): [Id | null, Id][] => [
+            [r.from, r.id],
+            [r.to, r.id],
+          ]),
+        ),
       nets: new Map(),
     };
     indexes.set(input, index);

@@ -94,6 +94,7 @@ function errorOf(underlay: Underlay, fit: ScaleFit): Mm {
  * no usable known length; measured with the worst picture's error; typed when nothing was traced.
  */
 export function scaleOf(doc: PlanDocument): Scale {
+  if (doc.underlays.order.length === 0) return { state: 'typed' };
   const used = storeysInUse(doc);
   let worst: Mm = 0;
   let lengths = Infinity;
