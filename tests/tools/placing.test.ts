@@ -204,6 +204,19 @@ describe('things in the way', () => {
     expect(Object.values(w.doc.things.byId)[0]?.place).toMatchObject({ where: 'floor' });
     expect(w.step.state).toEqual({ kind: 'waiting' });
   });
+
+  it('fills the void that insulation is laid in, so that it meets the cables there', () => {
+    const w = new World(thingTool, ROOMS);
+    choose(w, { thing: 'insulation' });
+    w.drag(onPlan(1000, 1000), onPlan(1600, 1500));
+    const storey = Object.values(w.doc.storeys.byId)[0];
+    if (storey === undefined) throw new Error('no storey');
+    expect(Object.values(w.doc.things.byId)[0]?.place).toMatchObject({
+      where: 'ceiling',
+      z0: storey.ceilingHeight,
+      z1: storey.ceilingHeight + storey.ceiling.voidDepth,
+    });
+  });
 });
 
 describe('measuring', () => {

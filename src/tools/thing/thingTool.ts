@@ -152,8 +152,15 @@ function placeOf(a: Corner, b: Corner, kind: ThingKind, ctx: ToolContext): Thing
   if (a.surface !== 'plan' || b.surface !== 'plan')
     return 'Both corners must lie on the same wall or on the plan.';
   const { storey } = ctx.session;
-  const ceiling = ctx.doc.storeys.byId[storey]?.ceilingHeight ?? 0;
+  const build = ctx.doc.storeys.byId[storey];
+  const ceiling = build?.ceilingHeight ?? 0;
   const where = LIES[kind] ?? (kind === 'keep-out' ? ctx.session.choices.void : 'room');
-  const [z0, z1] = HEIGHTS[kind] ?? [0, ceiling];
+  // What lies in a void fills it, so that it meets the cables there.
+  const fills: Readonly<Record<typeof where, readonly [Mm, Mm]>> = {
+    room: HEIGHTS[kind] ?? [0, ceiling],
+    ceiling: [ceiling, ceiling + (build?.ceiling.voidDepth ?? 0)],
+    floor: [-(build?.floor.voidDepth ?? 0), 0],
+  };
+  const [z0, z1] = fills[where];
   return { on: 'plan', storey, outline: planRing(a.at, b.at), z0, z1, where };
 }
