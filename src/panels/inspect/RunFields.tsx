@@ -2,22 +2,19 @@ import type { ReactNode } from 'react';
 import { removeCorner } from '../../document/commands/runCorners.ts';
 import { editRuns, reverseRuns, setAsLaid } from '../../document/commands/runs.ts';
 import type { Run } from '../../engine/model/document.ts';
-import { AnswerBadge } from '../AnswerBadge.tsx';
 import { CheckField, SelectField, TextField } from '../fields.tsx';
-import { LengthField, metres } from '../lengths.tsx';
+import { LengthField } from '../lengths.tsx';
 import { NONE, FIXINGS, PROTECTIONS, cableOptions, circuitOptions, orNull } from '../options.ts';
 import { perform, useDerived, useDoc, useProgram } from '../program.ts';
-import { runName } from '../names.ts';
+import { RunAnswer } from './RunAnswer.tsx';
 
 type Fields = Parameters<typeof editRuns>[1];
 
 /** All fields of one run: its answer and metres first. */
 export function RunFields(props: { readonly run: Run; readonly part: string | null }): ReactNode {
   const program = useProgram();
-  const doc = useDoc();
   const derived = useDerived();
   const { run, part } = props;
-  const check = derived.runs.get(run.id);
   const length = derived.takeOff.runs.get(run.id);
   const edit = (fields: Fields): string | void => {
     const outcome = perform(program, editRuns([run.id], fields));
@@ -27,24 +24,7 @@ export function RunFields(props: { readonly run: Run; readonly part: string | nu
   const stretch = part?.startsWith('leg:') ? Number(part.slice(4)) : null;
   return (
     <>
-      <p className="answers">
-        {runName(doc, run)} {check && <AnswerBadge answer={check.answer} />}{' '}
-        {length?.whole && derived.takeOff.scale.state !== 'refused' && <b>{metres(length.cutMm)} to cut</b>}
-      </p>
-      {check?.missing && <p className="help bad">{check.missing}</p>}
-      {stretch !== null && check && (
-        <ul className="whys">
-          {check.legs
-            .filter((leg) => leg.leg.stretch === stretch)
-            .flatMap((leg, at) =>
-              leg.stretches.map((each, index) => (
-                <li key={`${at}.${index}`}>
-                  <AnswerBadge answer={each.answer} /> {metres(each.length)}: {each.why}
-                </li>
-              )),
-            )}
-        </ul>
-      )}
+      <RunAnswer run={run} stretch={stretch} />
       {corner !== null && run.corners[corner] && (
         <button
           type="button"

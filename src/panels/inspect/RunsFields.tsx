@@ -1,16 +1,21 @@
 import type { ReactNode } from 'react';
 import { editRuns } from '../../document/commands/runs.ts';
 import type { Run } from '../../engine/model/document.ts';
+import { cutWithAllowance } from '../../engine/takeoff/totals.ts';
 import { metres } from '../lengths.tsx';
-import { perform, useDerived, useProgram } from '../program.ts';
+import { perform, useDerived, useDoc, useProgram } from '../program.ts';
 import { SharedRunFields } from './RunFields.tsx';
 
 /** What several runs have in common, and their metres together. */
 export function RunsFields(props: { readonly runs: readonly Run[] }): ReactNode {
   const program = useProgram();
+  const doc = useDoc();
   const { takeOff } = useDerived();
   const { runs } = props;
-  const total = runs.reduce((sum, run) => sum + (takeOff.runs.get(run.id)?.cutMm ?? 0), 0);
+  const total = runs.reduce((sum, run) => {
+    const length = takeOff.runs.get(run.id);
+    return length ? sum + cutWithAllowance(doc, length) : sum;
+  }, 0);
   return (
     <>
       {takeOff.scale.state !== 'refused' && <p className="answers">Together {metres(total)} to cut</p>}

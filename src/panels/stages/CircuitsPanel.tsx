@@ -3,6 +3,7 @@ import { addCircuit, removeCircuits } from '../../document/commands/circuits.ts'
 import type { Circuit, Point } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
+import { cutWithAllowance } from '../../engine/takeoff/totals.ts';
 import { SheetButtons } from '../circuits/SheetButtons.tsx';
 import { SupplyFields } from '../circuits/SupplyFields.tsx';
 import { First } from '../First.tsx';
@@ -119,7 +120,10 @@ function CircuitRow(props: {
   const { circuit } = props;
   const points = rows(doc.points).filter((each) => each.circuit === circuit.id);
   const runs = rows(doc.runs).filter((each) => each.circuit === circuit.id);
-  const length = runs.reduce((sum, run) => sum + (takeOff.runs.get(run.id)?.cutMm ?? 0), 0);
+  const length = runs.reduce((sum, run) => {
+    const own = takeOff.runs.get(run.id);
+    return own ? sum + cutWithAllowance(doc, own) : sum;
+  }, 0);
   const light = (on: boolean): void =>
     program.session.set({
       lit: on
@@ -146,7 +150,7 @@ function CircuitRow(props: {
         <span>
           {points.length} {points.length === 1 ? 'point' : 'points'}, {runs.length}{' '}
           {runs.length === 1 ? 'run' : 'runs'}
-          {length > 0 && `, ${metres(length)}`}
+          {length > 0 && `, ${metres(length)} to cut`}
         </span>
       </button>
     </li>

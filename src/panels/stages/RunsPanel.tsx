@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { editJob } from '../../document/commands/job.ts';
 import { rows } from '../../engine/model/tables.ts';
+import { cutWithAllowance } from '../../engine/takeoff/totals.ts';
 import { AnswerBadge } from '../AnswerBadge.tsx';
 import { Choice, SelectField } from '../fields.tsx';
 import { First } from '../First.tsx';
@@ -11,6 +12,7 @@ import { runName } from '../names.ts';
 import { RunOrigin } from '../suggest/RunOrigin.tsx';
 import { SuggestPanel } from '../suggest/SuggestPanel.tsx';
 import { showRun } from '../show.ts';
+import { Unfinished, cutWorking } from '../takeoff/toCut.tsx';
 
 /** Choices of the next run, the edition the checks follow, and the runs with their answers. */
 export function RunsPanel(): ReactNode {
@@ -125,8 +127,9 @@ function RunTable(): ReactNode {
                   <RunOrigin run={run} />
                 </th>
                 <td>{check ? <AnswerBadge answer={check.answer} /> : null}</td>
-                <td className="num">
-                  {refused ? 'refused' : length?.whole ? metres(length.cutMm) : 'unfinished'}
+                <td className="num" title={length && cutWorking(doc, length)}>
+                  {refused ? 'refused' : length && metres(cutWithAllowance(doc, length))}
+                  {!refused && <Unfinished length={length ?? { whole: false }} />}
                 </td>
               </tr>
             );

@@ -1,0 +1,116 @@
+import { useState, type ReactNode } from 'react';
+import { cutWithAllowance } from '../../engine/takeoff/totals.ts';
+import type { CableTotal } from '../../engine/takeoff/types.ts';
+import { metres } from '../lengths.tsx';
+import { runName } from '../names.ts';
+import { pick, useDerived, useDoc, useProgram } from '../program.ts';
+import { showRun } from '../show.ts';
+import { Unfinished, allowanceOf } from './toCut.tsx';
+
+/** One cable: its line of figures, and under each the runs it is made of. */
+export function CableFigures(props: { readonly total: CableTotal }): ReactNode {
+  const program = useProgram();
+  const doc = useDoc();
+  const { takeOff } = useDerived();
+  const [open, setOpen] = useState(false);
+  const { total } = props;
+  const light = (runs: readonly string[]): void =>
+    program.session.set({ lit: new Set(runs.map((run) => `run:${run}`)) });
+  const figures: readonly (readonly [string, number, string])[] = [
+    ['Run', total.runMm, 'Level and sloping metres, in 3-D'],
+    ['Rise and drop', total.riseDropMm, 'Plumb metres'],
+    ['Through walls', total.throughMm, 'Thickness of what is crossed'],
+    ['Tails', total.tailsMm, 'Ends left at boxes, fittings and the board'],
+    [`Allowance ${doc.job.allowances.percent} %`, total.allowanceMm, 'On measured metres and tails'],
+  ];
+  return (
+    <section className="card" aria-label={total.name}>
+      <button
+        type="button"
+        className="headline"
+        aria-expanded={open}
+        onClick={() => {
+          setOpen(!open);
+          light(open ? [] : total.runs);
+        }}
+        onPointerEnter={() => light(total.runs)}
+        onPointerLeave={() => light([])}
+      >
+        <span className="caret" aria-hidden="true" />
+        <span>{total.name}</span>
+        <b className="num">{metres(total.orderMm)}</b>
+      </button>
+      <dl className="figures">
+        {figures.map(([name, value, title]) => (
+          <div key={name} title={title}>
+            <dt>{name}</dt>
+            <dd>{metres(value)}</dd>
+          </div>
+        ))}
+        {total.errorMm > 0 && (
+          <div>
+            <dt>Measured metres are good to</dt>
+            <dd>± {metres(total.errorMm)}</dd>
+          </div>
+        )}
+      </dl>
+      {open && (
+        <div className="scroll">
+          <table className="table working">
+            <caption className="unseen">Working of {total.name}, run by run</caption>
+            <thead>
+              <tr>
+                <th scope="col">From, to</th>
+                <th scope="col">Run</th>
+                <th scope="col">Rise, drop</th>
+                <th scope="col">Through</th>
+                <th scope="col">Tails</th>
+                <th scope="col">Allowance</th>
+                <th scope="col">To cut</th>
+              </tr>
+            </thead>
+            <tbody>
+              {total.runs.map((id) => {
+                const length = takeOff.runs.get(id);
+                const run = doc.runs.byId[id];
+                if (!length || !run) return null;
+                return (
+                  <tr
+                    key={id}
+                    onPointerEnter={() => light([id])}
+                    onPointerLeave={() => light(total.runs)}
+                    onFocus={() => light([id])}
+                  >
+                    <th scope="row">
+                      <button
+                        type="button"
+                        className="link"
+                        onClick={() => {
+                          pick(program, 'runs', id);
+                          showRun(program, id);
+                        }}
+                      >
+                        {runName(doc, run)}
+                      </button>
+                    </th>
+                    <td className="num">{metres(length.runMm)}</td>
+                    <td className="num">{metres(length.riseDropMm)}</td>
+                    <td className="num">{metres(length.throughMm)}</td>
+                    <td className="num" title={`${length.tailFromWhy}; ${length.tailToWhy}`}>
+                      {metres(length.tailFromMm + length.tailToMm)}
+                    </td>
+                    <td className="num">{metres(allowanceOf(doc, length))}</td>
+                    <td className="num">
+                      <b>{metres(cutWithAllowance(doc, length))}</b>
+                      <Unfinished length={length} />
+                    </td>
+                  </tr>
+                );
+              })}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </section>
+  );
+}
