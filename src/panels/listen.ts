@@ -19,7 +19,7 @@ export function listenForKeys(program: Program, help: () => void): () => void {
 }
 
 function handle(program: Program, event: KeyboardEvent, help: () => void): boolean {
-  const { store, session, viewer } = program;
+  const { store, session, viewer, runner } = program;
   const key = event.key;
   if (commandHeld(event) && !event.altKey) {
     const letter = key.toLowerCase();
@@ -58,7 +58,9 @@ function handle(program: Program, event: KeyboardEvent, help: () => void): boole
   else if (key === '-') viewer.show({ kind: 'zoom', by: 1 / 1.4, surface });
   else if (key === '0') viewer.show({ kind: 'all' });
   else {
-    const stage = /^[1-7]$/.test(key) ? STAGES[Number(key) - 1] : undefined;
+    // With a tool in hand figures are lengths for it; they change the stage only when nothing is being drawn.
+    const resting = session.getState().tool === 'select' && !runner.busy();
+    const stage = resting && /^[1-7]$/.test(key) ? STAGES[Number(key) - 1] : undefined;
     if (!stage) return false;
     session.set({ stage: stage.stage, tool: 'select', lit: new Set() });
   }

@@ -22,6 +22,10 @@ export interface ToolRunner {
   event(event: ToolEvent, scale: number): void;
   preview(): Preview | null;
   ask(): { readonly label: string; readonly value: string; readonly focus?: boolean } | null;
+  /** What the person is typing into the entry box: the preview follows it, and the next click uses it. Null: nothing. */
+  typing(text: string | null): void;
+  /** What stands in the entry box unentered, or null. Gone after a click, an entry, a cancel or another tool. */
+  typed(): string | null;
   /** True while a gesture or chain is under way. */
   busy(): boolean;
   cancel(): void;

@@ -1,5 +1,7 @@
 import type { Preview, PreviewMark, Spot, ToolContext, ToolEvent } from './types.ts';
-import type { PlanPoint, ScreenPoint } from '../engine/model/units.ts';
+import type { Mm, PlanPoint, ScreenPoint } from '../engine/model/units.ts';
+import { parseLength } from './lengthText.ts';
+import type { ParsedLength } from './lengthText.ts';
 import { planShapes } from './planShapes.ts';
 import type { PlanShapes } from './planShapes.ts';
 import type { SnapOptions } from './snap.ts';
@@ -39,6 +41,18 @@ export function snapOptions(ctx: ToolContext, event: ToolEvent): SnapOptions {
     tolerance: toleranceOf(ctx, event) * 1.25,
     off: !ctx.session.snapping || (isPointer(event) && event.alt),
   };
+}
+
+/** The length standing in the entry box, unentered; null where nothing is typed. */
+export function typedLength(ctx: ToolContext): ParsedLength | null {
+  const text = ctx.typed ?? '';
+  return text.trim() === '' ? null : parseLength(text);
+}
+
+/** That length for showing where a click would take it, or null: half a number is not yet worth a word. */
+export function shownLength(ctx: ToolContext): Mm | null {
+  const length = typedLength(ctx);
+  return length?.ok === true && length.mm > 0 ? length.mm : null;
 }
 
 export function movedFar(a: ScreenPoint, b: ScreenPoint): boolean {

@@ -1,6 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { DerivedSource, Session, ToolRunner } from './app.ts';
-import type { Preview, SessionState, ToolContext, ToolEvent, ToolId, ToolStep } from './types.ts';
+import type { Preview, SessionState, Spot, ToolContext, ToolEvent, ToolId, ToolStep } from './types.ts';
 
 /** Any tool: what its state is, only the tool knows. */
 export interface AnyTool {
@@ -51,6 +51,9 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   let started = false;
   let preview: Preview | null = null;
   let ask: Ask = null;
+  let typed: string | null = null;
+  /** Where the pointer was last, for showing at once what typing changes. */
+  let lastMove: Extract<ToolEvent, { spot: Spot }> | null = null;
   let scale = 0.1;
   let reach = POINTER_REACH;
   let inside = false;
@@ -64,6 +67,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     session: session.getState(),
     scale,
     tolerance: reach,
+    typed,
   });
   const say = (text: string, tone: 'plain' | 'bad' | 'good'): Partial<SessionState> => ({
     notice: { text, tone, at: now() },
@@ -90,9 +94,11 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   }
 
   function start(): void {
+    if (toolId !== session.getState().tool) lastMove = null;
     toolId = session.getState().tool;
     const tool = tools[toolId];
     state = null;
+    typed = null;
     preview = null;
     ask = null;
     started = tool !== undefined;
@@ -157,9 +163,23 @@ export function createRunner(parts: RunnerParts): ToolRunner {
         if (!tool) return;
         if (!started) start();
         if (event.type === 'typed') ask = ask && { ...ask, value: event.text };
-        if (!take(tool.step(state as never, event, context()))) start();
+        if ('spot' in event) lastMove = { ...event, type: 'move' };
+        // An entry says all itself; a click is the last to hear of what was typed for it.
+        if (event.type === 'typed') typed = null;
+        const agreed = take(tool.step(state as never, event, context()));
+        if (event.type === 'up' || event.type === 'cancel') typed = null;
+        if (!agreed) start();
       });
     },
+    typing(text) {
+      enter(() => {
+        if (text === typed) return;
+        typed = text;
+        const tool = tools[toolId];
+        if (tool && started && lastMove !== null) take(tool.step(state as never, lastMove, context()));
+      });
+    },
+    typed: () => typed,
     preview: () => preview,
     ask: () => ask,
     busy,

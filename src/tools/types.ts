@@ -100,6 +100,8 @@ export interface ToolContext {
   /** Screen pixels per mm where the event happened: tolerances are in screen pixels. */
   readonly scale: number;
   readonly tolerance: Px;
+  /** What stands in the entry box and has not been entered yet: the next click uses it. Null or left out for nothing. */
+  readonly typed?: string | null;
 }
 
 /** Drawn on the overlay in the space of its surface; never picked, never saved. */

@@ -75,6 +75,29 @@ describe('the tool runner', () => {
     expect(store.getState().rev).toBe(1);
   });
 
+  test('what is typed is shown at once where the pointer was, used by one click, and gone with the tool', () => {
+    const heard: (string | null | undefined)[] = [];
+    const echo: Tool<Pressing> = {
+      ...titler('x'),
+      step: (state, event, ctx) => {
+        heard.push(`${event.type} ${ctx.typed}`);
+        return { state, preview: null, hint: '', ask: { label: 'Length', value: '' } };
+      },
+    };
+    const { session, runner } = bench({ wall: echo, opening: echo });
+    runner.event(at('move'), 0.1);
+    runner.typing('1');
+    runner.typing('19');
+    runner.event(at('down'), 0.1);
+    runner.event(at('up'), 0.1);
+    expect(runner.typed()).toBeNull();
+    runner.event(at('move'), 0.1);
+    expect(heard).toEqual(['move null', 'move 1', 'move 19', 'down 19', 'up 19', 'move null']);
+    runner.typing('7');
+    session.set({ tool: 'opening' });
+    expect(runner.typed()).toBeNull();
+  });
+
   test('a refusal is said, changes nothing, and what the step wished for is not done', () => {
     const refusing: Tool<Pressing> = {
       ...titler('x'),

@@ -61,6 +61,8 @@ export class World<S> {
   step!: ToolStep<S>;
   /** Screen pixels per mm. */
   scale = 0.1;
+  /** What stands in the entry box, unentered. */
+  typed: string | null = null;
   readonly notices: string[] = [];
   #tool: Tool<S>;
 
@@ -82,6 +84,7 @@ export class World<S> {
       session: this.session,
       scale: this.scale,
       tolerance: 8,
+      typed: this.typed,
     };
   }
 

@@ -4,7 +4,7 @@ import { faceSurfacePoint, wallFrame } from '../../engine/fabric/wallFrame.ts';
 import { alongOfU } from '../../engine/fabric/lookup.ts';
 import type { WallFrame } from '../../engine/fabric/wallFrame.ts';
 import type { Mm } from '../../engine/model/units.ts';
-import { isPointer, toleranceOf } from '../kit.ts';
+import { isPointer, toleranceOf, typedLength } from '../kit.ts';
 import { mmText, parseLength } from '../lengthText.ts';
 import { faceById } from '../onFaces.ts';
 import { placeAlong, wallUnder } from './alongWall.ts';
@@ -24,6 +24,8 @@ export const OPENING_SIZES: Readonly<Record<Opening['kind'], { width: Mm; sill: 
   opening: { width: 1000, sill: 0, head: 2100 },
 };
 
+const NO_WIDTH = 'An opening must have a width.';
+
 /** Doors, windows and plain openings: a click on a wall puts one with its middle there. */
 export const openingTool: Tool<OpeningState> = {
   id: 'opening',
@@ -36,16 +38,23 @@ export const openingTool: Tool<OpeningState> = {
     }
     if (event.type === 'typed') {
       const parsed = parseLength(event.text);
-      if (event.text.trim() === '') return follow({ ...state, width: null }, null, ctx);
-      if (!parsed.ok) return { ...follow(state, null, ctx), notice: parsed.reason };
-      if (parsed.mm <= 0) return { ...follow(state, null, ctx), notice: 'An opening must have a width.' };
-      return follow({ ...state, width: parsed.mm }, null, ctx);
+      const again = (width: Mm | null) =>
+        follow({ ...state, width }, state.spot && aim(ctx, state.spot, event, width), ctx);
+      if (event.text.trim() === '') return again(null);
+      if (!parsed.ok) return { ...again(state.width), notice: parsed.reason };
+      if (parsed.mm <= 0) return { ...again(state.width), notice: NO_WIDTH };
+      return again(parsed.mm);
     }
     if (!isPointer(event)) return follow(state, null, ctx);
-    const next = { ...state, spot: event.spot };
-    const aimed = aim(ctx, event.spot, event, state.width);
+    const typed = typedLength(ctx);
+    const width = typed?.ok && typed.mm > 0 ? typed.mm : state.width;
+    const aimed = aim(ctx, event.spot, event, width);
+    // What is typed shows at once, and stands for the openings after this one once it has been used.
+    const next = { ...state, spot: event.spot, width: event.type === 'up' ? width : state.width };
     const now = follow(next, aimed, ctx);
     if (event.type !== 'up') return now;
+    if (typed && !typed.ok) return { ...now, notice: typed.reason };
+    if (typed && typed.mm <= 0) return { ...now, notice: NO_WIDTH };
     if (!aimed) return { ...now, notice: 'An opening goes in a wall: click one.' };
     const wrong = openingRefusal(ctx.doc, aimed.fields, null);
     if (wrong) return { ...now, notice: wrong.reason };

@@ -3,7 +3,7 @@ import type { Aim } from './aimParts.ts';
 import { cornersOf, draftFrom, takeBack, withPlaces, type Draft } from './draft.ts';
 import { finishRun } from './finish.ts';
 import { pointAt } from './pickPoint.ts';
-import { movedFar } from '../kit.ts';
+import { movedFar, shownLength, typedLength } from '../kit.ts';
 import { faceById } from '../onFaces.ts';
 import { onFace } from './places.ts';
 import { previewOf } from './preview.ts';
@@ -113,12 +113,20 @@ function aimOf(ctx: ToolContext, state: Drawing): Aim | null {
   );
 }
 
+/** The aim as a click would take it now: as long as the length being typed, where there is one. */
+function shownAim(ctx: ToolContext, state: Drawing): Aim | null {
+  const aim = aimOf(ctx, state);
+  if (shownLength(ctx) === null) return aim;
+  const typed = typedAim(ctx, state.draft, aim, ctx.typed ?? '');
+  return 'aim' in typed ? typed.aim : aim;
+}
+
 function drawing(
   ctx: ToolContext,
   state: Drawing,
   more: Partial<ToolStep<RunState>> = {},
 ): ToolStep<RunState> {
-  const aim = aimOf(ctx, state);
+  const aim = shownAim(ctx, state);
   const end = aim?.end ?? null;
   return {
     state,
@@ -144,19 +152,25 @@ function fromDrawing(state: Drawing, event: ToolEvent, ctx: ToolContext): ToolSt
     case 'up': {
       if (!state.down) return drawing(ctx, { ...state, spot: event.spot });
       const now: Drawing = { ...state, spot: event.spot, free: event.alt, down: false };
-      return take(ctx, now, aimOf(ctx, now));
+      return typedLength(ctx) === null
+        ? take(ctx, now, aimOf(ctx, now))
+        : takeTyped(ctx, now, ctx.typed ?? '');
     }
     case 'double':
       // Its first click has added the corner, its second nothing: what is left is to end there. With no corner yet,
       // its first click ended the run before on this very point, and its second began this one.
       return state.draft.clicks.length === 0 ? drawing(ctx, state) : finish(ctx, state, null);
-    case 'typed': {
-      const aim = typedAim(ctx, state.draft, aimOf(ctx, state), event.text);
-      return 'problem' in aim ? drawing(ctx, state, { notice: aim.problem }) : take(ctx, state, aim.aim);
-    }
+    case 'typed':
+      return takeTyped(ctx, state, event.text);
     case 'key':
       return onKey(ctx, state, event.key);
   }
+}
+
+/** A corner so far on as the text says, the way the pointer shows. */
+function takeTyped(ctx: ToolContext, state: Drawing, text: string): ToolStep<RunState> {
+  const aim = typedAim(ctx, state.draft, aimOf(ctx, state), text);
+  return 'problem' in aim ? drawing(ctx, state, { notice: aim.problem }) : take(ctx, state, aim.aim);
 }
 
 function onKey(ctx: ToolContext, state: Drawing, key: string): ToolStep<RunState> {

@@ -3,7 +3,15 @@ import type { Command } from '../../document/types.ts';
 import type { Id } from '../../engine/model/document.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
 import { parseLength, mmText } from '../lengthText.ts';
-import { planDistance, planPreview, planSpot, shapesOf, snapOptions } from '../kit.ts';
+import {
+  planDistance,
+  planPreview,
+  planSpot,
+  shapesOf,
+  shownLength,
+  snapOptions,
+  typedLength,
+} from '../kit.ts';
 import { snapPlan } from '../snap.ts';
 import type { Snap } from '../snap.ts';
 import type { PreviewMark, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
@@ -23,6 +31,7 @@ type Chain = Extract<WallState, { kind: 'chain' }>;
 const WAIT_HINT = 'Click the first corner of a wall. Snaps to ends, faces and crossings; hold Alt for none.';
 const CHAIN_HINT =
   'Click the next corner or type its length. Enter or a double click ends; Backspace goes back one.';
+const NO_LENGTH = 'A wall must be longer than nothing.';
 const WAITING: WallState = { kind: 'waiting' };
 
 /**
@@ -45,8 +54,12 @@ export const wallTool: Tool<WallState> = {
       if (event.type !== 'up') return { state, preview: aimPreview(snap), hint: WAIT_HINT, ask: null };
       return chain({ kind: 'chain', corners: [snap.at], aim: null, walls: [] }, snap, ctx);
     }
-    if (event.type === 'up') return place(state, snap.at, ctx);
-    return chain({ ...state, aim: snap.at }, snap, ctx);
+    const to = asLong(state, snap.at, ctx);
+    if (event.type !== 'up') return chain({ ...state, aim: to }, snap, ctx);
+    const typed = typedLength(ctx);
+    if (typed && !typed.ok) return { ...hold(state, ctx), notice: typed.reason };
+    if (typed && typed.mm <= 0) return { ...hold(state, ctx), notice: NO_LENGTH };
+    return place(state, to, ctx);
   },
 };
 
@@ -73,6 +86,14 @@ function aimAt(state: WallState, event: ToolEvent, at: PlanPoint, ctx: ToolConte
     square: from && before ? unit(before, from) : null,
     extra: first && corners.length > 2 ? [{ at: first, label: 'First corner: closes' }] : [],
   });
+}
+
+/** The place aimed at, or as far that way as the length being typed says. */
+function asLong(state: Chain, at: PlanPoint, ctx: ToolContext): PlanPoint {
+  const length = shownLength(ctx);
+  const from = state.corners[state.corners.length - 1] as PlanPoint;
+  const dir = length === null ? null : unit(from, at);
+  return length === null || dir === null ? at : { x: from.x + dir.x * length, y: from.y + dir.y * length };
 }
 
 function unit(a: PlanPoint, b: PlanPoint): PlanPoint | null {
@@ -172,7 +193,7 @@ function onTyped(state: WallState, text: string, ctx: ToolContext): ToolStep<Wal
   if (text.trim() === '') return rest();
   const parsed = parseLength(text);
   if (!parsed.ok) return { ...hold(state, ctx), notice: parsed.reason };
-  if (parsed.mm <= 0) return { ...hold(state, ctx), notice: 'A wall must be longer than nothing.' };
+  if (parsed.mm <= 0) return { ...hold(state, ctx), notice: NO_LENGTH };
   const from = state.corners[state.corners.length - 1] as PlanPoint;
   const dir = state.aim ? unit(from, state.aim) : null;
   if (dir === null) return { ...hold(state, ctx), notice: 'Point in the direction of the wall first.' };

@@ -1,17 +1,17 @@
 import type { App } from '../../tools/app.ts';
-import type { ScreenPoint, Px } from '../../engine/model/units.ts';
 
-/** The entry box by the pointer for a length, height or position the current tool asks for. */
+/**
+ * The entry box for a length, height or position the current tool asks for. It stands in a corner of its sheet, out of
+ * the way of the pointer, and what is typed shows in the preview and is used by the next click, with or without Enter.
+ */
 export interface AskBox {
-  /** Moves it next to a place of the canvas; it is hidden while nothing is asked, or while it is not `mine`. */
-  place(at: ScreenPoint): void;
   /** Gives it the keyboard, starting with the character that was pressed. False when nothing is asked. */
   begin(text: string): boolean;
+  /** A press on the canvas: an answer still unentered that the tool waits for is given before the press counts. */
+  pressed(): void;
   setMine(mine: boolean): void;
   dispose(): void;
 }
-
-const OFFSET: Px = 18;
 
 /** The surface last worked on shows the box; the other lets go of it. */
 let owner: AskBox | null = null;
@@ -39,15 +39,7 @@ export function createAskBox(
   let mine = false;
   /** The question that stands asked for the keyboard, and was given it once. */
   let wanted = false;
-  let last: ScreenPoint = { px: 0, py: 0 };
 
-  const move = () => {
-    const width = form.offsetWidth || 140;
-    const height = form.offsetHeight || 36;
-    const px = Math.max(4, Math.min(last.px + OFFSET, host.clientWidth - width - 4));
-    const py = Math.max(4, Math.min(last.py + OFFSET, host.clientHeight - height - 4));
-    form.style.transform = `translate(${px}px, ${py}px)`;
-  };
   const refresh = () => {
     const ask = app.runner.ask();
     const show = ask !== null && mine;
@@ -61,11 +53,10 @@ export function createAskBox(
       return;
     }
     caption.textContent = ask.label;
-    // What the person is typing is theirs: the tool's own value only stands while they are elsewhere.
-    if (document.activeElement !== input) input.value = ask.value;
+    // What the person is typing is theirs: the tool's own value stands until they begin, and after it was used.
+    if (app.runner.typed() === null && document.activeElement !== input) input.value = ask.value;
     if (form.hidden || (ask.focus && !wanted)) {
       form.hidden = false;
-      move();
       if (ask.focus) {
         input.focus({ preventScroll: true });
         input.select();
@@ -73,37 +64,52 @@ export function createAskBox(
     }
     wanted = ask.focus ?? false;
   };
-  form.addEventListener('submit', (event) => {
-    event.preventDefault();
-    const text = input.value;
+  const enter = (text: string) => {
     input.value = '';
     wanted = false;
     giveBack();
     app.runner.event({ type: 'typed', text }, scale());
     answered();
+  };
+  form.addEventListener('submit', (event) => {
+    event.preventDefault();
+    enter(input.value);
   });
+  input.addEventListener('input', () => app.runner.typing(input.value));
+  input.addEventListener('focus', () => input.select());
   input.addEventListener('keydown', (event) => {
     event.stopPropagation();
     if (event.key !== 'Escape') return;
     event.preventDefault();
     input.value = '';
     giveBack();
+    app.runner.typing(null);
     if (wanted) app.runner.event({ type: 'key', key: 'Escape', shift: false, ctrl: false }, scale());
   });
   // Pressing in the box must not start a gesture on the canvas under it.
   form.addEventListener('pointerdown', (event) => event.stopPropagation());
+  /** A figure typed right after a tool was picked, while a button or nothing has the keyboard. */
+  const figure = (event: KeyboardEvent) => {
+    if (event.defaultPrevented || event.isComposing || !/^[0-9.]$/.test(event.key)) return;
+    if (event.ctrlKey || event.metaKey || event.altKey || document.querySelector('dialog[open]')) return;
+    const at = event.target;
+    if (at instanceof HTMLElement && at.closest('input, textarea, select, [contenteditable], [role=menu]'))
+      return;
+    if (box.begin(event.key)) event.preventDefault();
+  };
+  document.addEventListener('keydown', figure);
   const unsubscribe = app.runner.subscribe(refresh);
   const box: AskBox = {
-    place(at) {
-      last = at;
-      if (!form.hidden && document.activeElement !== input) move();
-    },
     begin(text) {
       if (app.runner.ask() === null || !mine) return false;
       refresh();
       input.focus({ preventScroll: true });
       input.value = text;
+      app.runner.typing(text);
       return true;
+    },
+    pressed() {
+      if (app.runner.ask()?.focus && (app.runner.typed() ?? '').trim() !== '') enter(input.value);
     },
     setMine(next) {
       if (next && owner !== box) {
@@ -115,9 +121,15 @@ export function createAskBox(
     },
     dispose() {
       if (owner === box) owner = null;
+      document.removeEventListener('keydown', figure);
       unsubscribe();
       form.remove();
     },
   };
   return box;
+}
+
+/** True when no surface has the entry box yet. */
+export function askBoxFree(): boolean {
+  return owner === null;
 }

@@ -11,7 +11,8 @@ export type PointerKind = 'down' | 'move' | 'up' | 'double';
 export interface PointerTarget {
   /** May the main button or one finger work with the tool here, or does it move the picture? */
   claim(at: ScreenPoint, touch: boolean): 'tool' | 'pan';
-  tool(kind: PointerKind, at: ScreenPoint, modifiers: Modifiers): void;
+  /** `second`: a press that comes as the second of a double click. */
+  tool(kind: PointerKind, at: ScreenPoint, modifiers: Modifiers, second?: boolean): void;
   /** The gesture under way came to nothing: a second finger, a lost pointer, the window losing focus. */
   cancel(): void;
   pan(dx: Px, dy: Px): void;
@@ -110,7 +111,7 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
       return;
     }
     gesture = { kind: 'tool', id: event.pointerId, start: at, moved: false };
-    target.tool('down', at, modifiersOf(event));
+    target.tool('down', at, modifiersOf(event), second(event, at));
   };
 
   const move = (event: PointerEvent) => {
@@ -142,9 +143,10 @@ export function listenPointer(element: HTMLElement, target: PointerTarget): () =
     if (frame === 0) frame = requestAnimationFrame(flush);
   };
 
+  const second = (event: PointerEvent, at: ScreenPoint): boolean =>
+    lastTap !== null && event.timeStamp - lastTap.time < DOUBLE_MS && far(at, lastTap.at) < DOUBLE_PX;
   const tap = (event: PointerEvent, at: ScreenPoint) => {
-    const double =
-      lastTap !== null && event.timeStamp - lastTap.time < DOUBLE_MS && far(at, lastTap.at) < DOUBLE_PX;
+    const double = second(event, at);
     lastTap = double ? null : { at, time: event.timeStamp };
     if (double) target.tool('double', at, modifiersOf(event));
   };

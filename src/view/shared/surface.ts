@@ -3,7 +3,7 @@ import type { App } from '../../tools/app.ts';
 import { pan, pinch, planToScreen, screenToPlan, zoomAbout } from '../../tools/camera.ts';
 import type { Spot, ToolEvent } from '../../tools/types.ts';
 import type { PlanPoint, ScreenPoint } from '../../engine/model/units.ts';
-import { createAskBox } from './askBox.ts';
+import { askBoxFree, createAskBox } from './askBox.ts';
 import { refKey } from './mirror.ts';
 import type { Mirror, MirrorItem } from './mirror.ts';
 import { listenPointer } from './pointer.ts';
@@ -52,6 +52,9 @@ export function connectSurface(parts: SurfaceParts): Surface {
   const { app, host, stage, mirror } = parts;
   let cursor: PlanPoint | null = null;
   let clicked: PlanPoint | null = null;
+  /** The last click used what was typed; the press under way is the second of its double click. */
+  let spent = false;
+  let again = false;
   const scale = () => stage.camera().scale;
   const said = document.createElement('div');
   said.className = 'zw-said';
@@ -64,7 +67,6 @@ export function connectSurface(parts: SurfaceParts): Surface {
     if (end?.kind !== 'spot' || !('x' in end.at)) return;
     cursor = end.at;
     clicked = end.at;
-    ask.place(planToScreen(stage.camera(), cursor));
     stage.redraw('overlay');
   };
   const ask = createAskBox(
@@ -79,7 +81,6 @@ export function connectSurface(parts: SurfaceParts): Surface {
     const spot = parts.toSpot(at);
     if (spot === null) return;
     ask.setMine(true);
-    ask.place(at);
     app.runner.event({ type: kind, spot, screen: at, ...modifiers } satisfies ToolEvent, scale());
   };
   const dropCursor = () => {
@@ -90,10 +91,18 @@ export function connectSurface(parts: SurfaceParts): Surface {
 
   const unlisten = listenPointer(stageElement(host), {
     claim: parts.claim,
-    tool(kind, at, modifiers) {
-      if (kind === 'down') mirror.element.focus({ preventScroll: true });
+    tool(kind, at, modifiers, second = false) {
+      if (kind === 'down') {
+        ask.pressed();
+        mirror.element.focus({ preventScroll: true });
+      }
       dropCursor();
+      // The second click of a double click has nothing left to use: the first has spent what was typed.
+      if (kind === 'down') again = spent && second;
+      if (again && (kind === 'down' || kind === 'up')) return;
+      const typed = kind === 'up' && app.runner.typed() !== null;
       send(kind, at, modifiers);
+      if (kind === 'up') spent = typed;
     },
     cancel: () => app.runner.event({ type: 'cancel' }, scale()),
     pan: (dx, dy) => stage.setCamera(pan(stage.camera(), dx, dy)),
@@ -128,6 +137,8 @@ export function connectSurface(parts: SurfaceParts): Surface {
     const from = cursor ?? clicked ?? snapTo(screenToPlan(stage.camera(), { px: width / 2, py: height / 2 }));
     const step = event.shiftKey ? CURSOR_FINE : CURSOR_STEP;
     cursor = { x: from.x + dx * step, y: from.y + dy * step };
+    // Come back to after a round about, a place can be clicked again.
+    clicked = null;
     reveal({ ref: { table: 'nodes', id: '', part: null }, label: '', ...cursor });
     const at = planToScreen(stage.camera(), cursor);
     send('move', at, keyModifiers(event));
@@ -141,6 +152,9 @@ export function connectSurface(parts: SurfaceParts): Surface {
     send('up', at, keyModifiers(event));
     clicked = cursor;
   };
+
+  /** Where one run has ended the next may start: Enter there is a click again. */
+  const startsHere = (): boolean => app.session.getState().tool === 'run' && !app.runner.busy();
 
   /** True when the key was ours. */
   const key = (event: KeyboardEvent): boolean => {
@@ -166,7 +180,8 @@ export function connectSurface(parts: SurfaceParts): Surface {
     if (!plain) return false;
     if (session.tool !== 'select') {
       if (arrow) moveCursor(event, arrow);
-      else if (event.key === 'Enter' && cursor !== null && !same(cursor, clicked)) click(event);
+      else if (event.key === 'Enter' && cursor !== null && (!same(cursor, clicked) || startsHere()))
+        click(event);
       else if (/^[0-9.]$/.test(event.key)) return ask.begin(event.key);
       else if (['Enter', 'Backspace', 'Delete'].includes(event.key)) forward();
       // The run tool's own: through the wall, and the elbow the other way.
@@ -213,6 +228,8 @@ export function connectSurface(parts: SurfaceParts): Surface {
     event.stopPropagation();
   };
   const onFocus = () => ask.setMine(true);
+  // Until one of the sheets has been worked on, figures typed for a tool are the plan's.
+  if (parts.surface !== 'face' && askBoxFree()) ask.setMine(true);
   mirror.element.addEventListener('keydown', onKey);
   mirror.element.addEventListener('focus', onFocus);
 
