@@ -198,22 +198,24 @@ function relink(
   else forward.set(id, keys);
 }
 
-/** Resolves, checks and measures dirty runs again. */
+/** The circuits a run is on or ends at, before and after, hang on its record, its legs and its length. */
+function lookAtCircuits(before: IndexParts, doc: PlanDocument, id: Id, dirty: Dirty): void {
+  for (const run of sides(before.doc, doc, 'runs', id)) {
+    dirty.look('circuit', [run.circuit]);
+    for (const end of [run.from, run.to]) {
+      for (const point of end === null ? [] : sides(before.doc, doc, 'points', end))
+        dirty.look('circuit', [point.circuit]);
+    }
+  }
+}
+
+/** Resolves, checks and measures dirty runs again. A circuit is looked at again only where one of its runs came out different. */
 function followRuns({ before, next, dirty, runChanges }: Work): void {
   const { doc, fabrics } = next;
   for (const id of dirty.runs) {
     const [old, run] = [find(before.doc, 'runs', id), find(doc, 'runs', id)];
     dirty.look('run', [id]);
-    for (const r of [old, run]) {
-      dirty.look('circuit', [r?.circuit]);
-      for (const end of [r?.from, r?.to]) {
-        const ends = end == null ? [] : sides(before.doc, doc, 'points', end);
-        dirty.look(
-          'circuit',
-          ends.map((p) => p.circuit),
-        );
-      }
-    }
+    if (old !== run) lookAtCircuits(before, doc, id, dirty);
     if (run === undefined) {
       runChanges.set(id, true);
       for (const map of [next.resolved, next.runs, next.lengths, next.unsettled]) map.delete(id);
@@ -226,10 +228,14 @@ function followRuns({ before, next, dirty, runChanges }: Work): void {
     const check = checkRun(next, run, resolved);
     const length = runLength(doc, resolved, run);
     next.resolved.set(id, resolved);
-    if (!same(before.lengths.get(id), length)) next.lengths.set(id, length);
+    if (!same(before.lengths.get(id), length)) {
+      next.lengths.set(id, length);
+      lookAtCircuits(before, doc, id, dirty);
+    }
     if (!same(before.runs.get(id), check)) {
       next.runs.set(id, check);
       runChanges.set(id, true);
+      lookAtCircuits(before, doc, id, dirty);
     }
     if (isUnsettled(resolved)) next.unsettled.set(id, true);
     else next.unsettled.delete(id);
@@ -261,9 +267,9 @@ function followThings({ before, next, touched, dirty }: Work): void {
 }
 
 /** Runs the rules of every dirty subject again. */
-function followFindings({ next, before, touched, dirty, bucketChanges }: Work): void {
+function followFindings({ next, before, touched, dirty, runChanges, bucketChanges }: Work): void {
   dirty.look('underlay', touched.underlays ?? []);
-  followElectrical(before, next, touched, dirty);
+  followElectrical(before, next, touched, dirty, runChanges.keys());
   const ctx = contextOf(next);
   for (const key of dirty.buckets) {
     const at = key.indexOf(' ');

@@ -23,10 +23,16 @@ const circuitsIn = (dirty: Dirty): Id[] =>
   [...dirty.buckets].flatMap((key) => (key.startsWith('circuit ') ? [key.slice('circuit '.length)] : []));
 
 /**
- * What the checks of circuits and of siting hang on beyond the records a circuit names: rooms, things, the scale, points
+ * What the checks of circuits and of siting hang on beyond the records a circuit names (`changedRuns`: those that lie otherwise now): rooms, things, the scale, points
  * about an alarm or a sink, boxes and cables at a point, and loaded cables of other circuits side by side.
  */
-export function followElectrical(before: IndexParts, next: IndexParts, touched: Touched, dirty: Dirty): void {
+export function followElectrical(
+  before: IndexParts,
+  next: IndexParts,
+  touched: Touched,
+  dirty: Dirty,
+  changedRuns: Iterable<Id>,
+): void {
   const { doc } = next;
   const looked = [...(touched.things ?? [])].flatMap((id) => sides(before.doc, doc, 'things', id));
   const things = looked.some((t) => LOOKED_AT.has(t.kind));
@@ -56,8 +62,9 @@ export function followElectrical(before: IndexParts, next: IndexParts, touched: 
     dirty.look('circuit', circuitsBeside(was, id));
     dirty.look('circuit', circuitsBeside(is, id));
   }
-  dirty.look('circuit', circuitsBesideRuns(was, dirty.runs));
-  dirty.look('circuit', circuitsBesideRuns(is, dirty.runs));
+  const runs = new Set([...changedRuns, ...(touched.runs ?? [])]);
+  dirty.look('circuit', circuitsBesideRuns(was, runs));
+  dirty.look('circuit', circuitsBesideRuns(is, runs));
 }
 
 /** Circuits whose record changed, or a point of which came, went or changed in more than its place. */
