@@ -105,7 +105,7 @@ function PanelTabs(): ReactNode {
   const open = openFindings(findings, doc);
   const bad = open.some((each) => each.severity === 'error');
   const tabs = [
-    { panel: 'tools', name: 'Stage', count: 0 },
+    { panel: 'tools', name: 'Tools', count: 0 },
     { panel: 'list', name: 'Selected', count: selected },
     { panel: 'findings', name: 'Findings', count: open.length },
   ] as const;

@@ -20,6 +20,6 @@ export function circuitName(circuit: Circuit | undefined): string {
 
 /** "R4: P1 to P3". */
 export function runName(doc: PlanDocument, run: Run): string {
-  const end = (id: Id | null): string => find(doc, 'points', id)?.label ?? 'a parked end';
+  const end = (id: Id | null): string => find(doc, 'points', id)?.label ?? 'no point';
   return `${run.label}: ${end(run.from)} to ${end(run.to)}`;
 }

@@ -129,7 +129,7 @@ const ANSWERS = {
 } as const;
 
 function runWords(doc: PlanDocument, derived: Derived, run: Run): string {
-  const end = (id: string | null) => (id === null ? 'a parked end' : (doc.points.byId[id]?.label ?? id));
+  const end = (id: string | null) => (id === null ? 'no point' : (doc.points.byId[id]?.label ?? id));
   const cable = doc.catalogue.cables.byId[run.cable]?.name ?? run.cable;
   const answer = derived.runs.get(run.id)?.answer ?? 'not-checked';
   return `Run ${run.label}, ${cable}, ${end(run.from)} to ${end(run.to)}, ${ANSWERS[answer]}`;

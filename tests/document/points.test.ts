@@ -82,7 +82,7 @@ describe('points', () => {
     const plan = wired();
     const place = plan.points.byId['p2']?.place;
     const done = prove(plan, removePoints(['p2']));
-    expect(done.note).toMatch(/R1.*parked end/);
+    expect(done.note).toMatch(/R1 now ends on no point/);
     expect(done.doc.runs.byId['r1']?.to).toBeNull();
     expect(done.doc.runs.byId['r1']?.corners.at(-1)).toEqual(place);
     expect(done.doc.points.byId['p3']?.controls).toEqual([]);

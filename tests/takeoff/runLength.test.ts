@@ -94,7 +94,7 @@ describe('tails (common practice; the allowances of the job)', () => {
     ['p2', 300, 'P2: box comes later'],
     ['p3', 300, 'P3: no box chosen yet, so it comes later'],
     ['p4', 250, 'P4: fitting without a box'],
-    [null, 300, 'parked end, coiled as for a box to come'],
+    [null, 300, 'end on no point, coiled as for a box to come'],
   ])('at %s is %d mm', (end, mm, why) => {
     const allowances = { ...doc.job.allowances, tailFitting: 250 };
     const job = { ...doc, job: { ...doc.job, allowances } };

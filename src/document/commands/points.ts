@@ -131,7 +131,7 @@ export function removePoints(ids: readonly Id[]): Command {
     const parked = rows(doc.runs).filter((r) => gone.has(r.from ?? '') || gone.has(r.to ?? ''));
     if (parked.length > 0)
       step.note(
-        `${parked.map((r) => r.label).join(', ')} now ${parked.length === 1 ? 'has' : 'have'} a parked end.`,
+        `${parked.map((r) => r.label).join(', ')} now ${parked.length === 1 ? 'ends' : 'end'} on no point.`,
       );
   });
 }

@@ -80,7 +80,7 @@ export function editRuns(
 
 /** Joins an end of a run to a point, or parks it with null (its place then stays as a corner). */
 export function connectRun(id: Id, end: 'from' | 'to', point: Id | null): Command {
-  return command(point === null ? 'Park run end' : 'Join run to point', (draft, step) => {
+  return command(point === null ? 'Take run end off its point' : 'Join run to point', (draft, step) => {
     const { doc } = step;
     const run = doc.runs.byId[id];
     if (!run) return refuse('That run is no longer in the plan.');

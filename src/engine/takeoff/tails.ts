@@ -20,7 +20,7 @@ export function tailOf(doc: PlanDocument, end: Id | null, own: Mm | null): Tail 
   if (own !== null) return { length: own, why: 'typed on this run' };
   const { tailBoard, tailFixed, tailLater, tailFitting } = doc.job.allowances;
   const point = find(doc, 'points', end);
-  if (point === undefined) return { length: tailLater, why: 'parked end, coiled as for a box to come' };
+  if (point === undefined) return { length: tailLater, why: 'end on no point, coiled as for a box to come' };
   if (point.kind === 'consumer-unit')
     return { length: tailBoard, why: `${point.label}: tail at a consumer unit` };
   if (point.box !== null) {

@@ -37,6 +37,7 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
         options={POINT_KIND_NAMES.map((kind) => ({ value: kind, text: POINT_KINDS[kind].name }))}
         onCommit={(kind) => void edit({ kind })}
       />
+      {facts.isSwitch && <Controls point={point} />}
       <PlaceFields point={point} />
       {facts.twoGang && (
         <Choice
@@ -99,12 +100,11 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
           onCommit={(load) => edit({ load })}
         />
       )}
-      {facts.isSwitch && <Controls point={point} />}
     </>
   );
 }
 
-/** Which points a switch works. */
+/** Which lights and fans a switch works. Without one its cables cannot be worked out, so it stands near the top. */
 function Controls(props: { readonly point: Point }): ReactNode {
   const program = useProgram();
   const doc = useDoc();
@@ -112,10 +112,13 @@ function Controls(props: { readonly point: Point }): ReactNode {
   const workable = rows(doc.points).filter(
     (each) => each.id !== point.id && (POINT_KINDS[each.kind].isLight || each.kind === 'extractor'),
   );
-  if (workable.length === 0) return <p className="help">Place a light for it to work.</p>;
+  if (workable.length === 0) return <p className="help">Place a light for it to switch.</p>;
   return (
     <fieldset>
-      <legend>Works</legend>
+      <legend>Switches these lights</legend>
+      {point.controls.length === 0 && (
+        <p className="help warn">None ticked: what its cables must carry is not known.</p>
+      )}
       {workable.map((each) => (
         <CheckField
           key={each.id}

@@ -90,7 +90,7 @@ export function finishRun(
   // A command is pure: asked beforehand, it tells the id it will give.
   const done = command.apply(ctx.doc);
   const id = done.ok ? done.made[0] : undefined;
-  const parked = to === null ? 'The end is parked: join it to a point later.' : null;
+  const parked = to === null ? 'It ends here on no point: join it to one later.' : null;
   return {
     command,
     select: id === undefined ? [] : [{ table: 'runs', id, part: null }],

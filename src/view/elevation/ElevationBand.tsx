@@ -80,7 +80,7 @@ function RunKeys({ press }: { readonly press: (key: string) => void }): React.Re
         Through the wall
       </button>
       <button type="button" title="Enter" onClick={() => press('Enter')}>
-        Park the end
+        End here, on no point
       </button>
     </>
   );
