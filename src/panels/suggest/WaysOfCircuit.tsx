@@ -1,6 +1,6 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import { editCircuit } from '../../document/commands/circuits.ts';
-import type { Circuit } from '../../engine/model/document.ts';
+import type { Circuit, Id } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { isReplaceable, type Replaces } from '../../engine/routing/trial.ts';
 import { CheckField, SelectField } from '../fields.tsx';
@@ -14,10 +14,8 @@ import { WaysTable } from './WaysTable.tsx';
 /** One circuit by each way the building allows, side by side, and the one it keeps to. */
 export function WaysOfCircuit(): ReactNode {
   const program = useProgram();
-  const { suggestions } = program;
   const doc = useDoc();
   const choices = useSession((s) => s.choices);
-  const busy = useSuggest((state) => state.busy);
   const ways = useSuggest((state) => state.ways);
   const [keep, setKeep] = useState<{ readonly circuit: string; readonly keep: boolean } | null>(null);
   const withPoints = useMemo(() => {
@@ -53,23 +51,7 @@ export function WaysOfCircuit(): ReactNode {
           onCommit={(next) => setKeep({ circuit: circuit.id, keep: next })}
         />
       )}
-      <div className="row">
-        <button
-          type="button"
-          disabled={busy !== null}
-          onClick={() => suggestions.compare(circuit.id, replaces)}
-        >
-          Compare ways
-        </button>
-        {busy === 'compare' && (
-          <>
-            <span role="status">Looking …</span>
-            <button type="button" onClick={() => suggestions.cancel()}>
-              Cancel
-            </button>
-          </>
-        )}
-      </div>
+      <CompareButton circuit={circuit.id} replaces={replaces} />
       {ways !== null && ways.circuit === circuit.id && (
         <WaysTable key={circuit.id} circuit={circuit} compared={ways} drawn={drawn} />
       )}
@@ -81,6 +63,31 @@ export function WaysOfCircuit(): ReactNode {
         <PinnedPoints circuit={circuit} />
       </details>
     </section>
+  );
+}
+
+/** Apart from the long list of circuits, so that being busy redraws no more than this. */
+function CompareButton(props: { readonly circuit: Id; readonly replaces: Replaces }): ReactNode {
+  const { suggestions } = useProgram();
+  const busy = useSuggest((state) => state.busy);
+  return (
+    <div className="row">
+      <button
+        type="button"
+        disabled={busy !== null}
+        onClick={() => suggestions.compare(props.circuit, props.replaces)}
+      >
+        Compare ways
+      </button>
+      {busy === 'compare' && (
+        <>
+          <span role="status">Looking …</span>
+          <button type="button" onClick={() => suggestions.cancel()}>
+            Cancel
+          </button>
+        </>
+      )}
+    </div>
   );
 }
 
