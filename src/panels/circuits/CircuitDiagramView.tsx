@@ -3,7 +3,7 @@ import type { CircuitDiagram, DiagramEdge, DiagramNode } from '../../engine/elec
 import type { Id, PlanDocument } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import type { Ref } from '../../tools/types.ts';
-import { symbolFor } from '../../view/shared/symbols.ts';
+import { SYMBOLS, symbolFor, type SymbolDrawing } from '../../view/shared/symbols.ts';
 import { pick, useDoc, useProgram, useSession } from '../program.ts';
 import { showPoint, showRun } from '../show.ts';
 import { HALF, drawDiagram, type PlacedEdge, type PlacedNode, type PlacedText } from './diagramLayout.ts';
@@ -24,7 +24,10 @@ export function CircuitDiagramView(props: {
 }): ReactNode {
   const doc = useDoc();
   const { diagram } = props;
-  const drawn = drawDiagram(diagram, props.width ?? 330, (node) => nameOf(doc, node));
+  const drawn = drawDiagram(diagram, props.width ?? 330, {
+    nameOf: (node) => nameOf(doc, node),
+    aboutRun: (edge) => aboutRun(doc, edge),
+  });
   return (
     <figure className="diagram">
       <svg
@@ -58,6 +61,24 @@ const endsOf = (doc: PlanDocument, edge: DiagramEdge): string =>
 function nameOf(doc: PlanDocument, node: DiagramNode): string {
   const name = doc.points.byId[node.point]?.name ?? '';
   return `${node.label} ${name === '' ? POINT_KINDS[node.kind].name : name}`;
+}
+
+/** Pixels for each unit of a symbol. */
+const SCALE = 1.25;
+
+/** How far the middle of a symbol lies above its origin: symbols of walls stand on it. */
+function middleOf(node: DiagramNode, symbol: SymbolDrawing): number {
+  if (node.kind === 'consumer-unit') return 5;
+  return symbol.viewBox === SYMBOLS['ceiling-light'].viewBox ? 0 : 8;
+}
+
+/** What each core of a run does where switches or alarms need more than a feed; else what cable it is. */
+function aboutRun(doc: PlanDocument, edge: DiagramEdge): string {
+  const run = doc.runs.byId[edge.run];
+  const cores = doc.catalogue.cables.byId[run?.cable ?? '']?.cores ?? 0;
+  const lighting = doc.circuits.byId[run?.circuit ?? '']?.topology === 'lighting';
+  if (edge.cores === '' || (!lighting && edge.cores === 'permanent line, neutral')) return edge.cable;
+  return `${cores > 2 ? `${cores} cores: ` : ''}${edge.cores}`;
 }
 
 /** What makes a part of the diagram answer to the pointer and the keyboard, and light with the plan. */
@@ -141,13 +162,7 @@ function Symbol(props: { readonly placed: PlacedNode }): ReactNode {
     <g {...link} aria-label={said}>
       <title>{said}</title>
       <rect x={x - HALF} y={y - HALF} width={2 * HALF} height={2 * HALF} className="back" />
-      <svg
-        x={x - HALF + 2}
-        y={y - HALF + 2}
-        width={2 * HALF - 4}
-        height={2 * HALF - 4}
-        viewBox={symbol.viewBox}
-      >
+      <g transform={`translate(${x} ${y}) scale(${SCALE}) translate(0 ${middleOf(node, symbol)})`}>
         {symbol.strokes.map((d) => (
           <path key={d} d={d} className="ink" />
         ))}
@@ -159,7 +174,7 @@ function Symbol(props: { readonly placed: PlacedNode }): ReactNode {
             {each.text}
           </text>
         ))}
-      </svg>
+      </g>
       <Words text={text} className="point-text" />
     </g>
   );

@@ -36,8 +36,14 @@ export interface DrawnDiagram {
   readonly rest: readonly DiagramEdge[];
 }
 
+/** What stands beside the symbols and lines of a chain or tree; a ring has room for labels alone. */
+export interface DiagramWords {
+  readonly nameOf: (node: DiagramNode) => string;
+  readonly aboutRun: (edge: DiagramEdge) => string;
+}
+
 /** Half the side of a symbol. */
-export const HALF = 15;
+export const HALF = 12;
 const LINE = 14;
 /** Width of a letter of the small text and of the names, on average and with some to spare. */
 const LETTER = 6.4;
@@ -63,18 +69,14 @@ export function wrapWords(text: string, letters: number): string[] {
 const runText = (edge: DiagramEdge): string => `${edge.label} ${(edge.lengthMm / 1000).toFixed(2)} m`;
 
 /** Ring as a ring, everything else as a chain that branches. `width` in the drawing's units, 300 or more. */
-export function drawDiagram(
-  diagram: CircuitDiagram,
-  width: number,
-  nameOf: (node: DiagramNode) => string,
-): DrawnDiagram {
-  return diagram.shape === 'ring' ? drawRing(diagram, width) : drawTree(diagram, width, nameOf);
+export function drawDiagram(diagram: CircuitDiagram, width: number, words: DiagramWords): DrawnDiagram {
+  return diagram.shape === 'ring' ? drawRing(diagram, width) : drawTree(diagram, width, words);
 }
 
 function drawTree(
   { nodes, edges }: CircuitDiagram,
   width: number,
-  nameOf: (node: DiagramNode) => string,
+  { nameOf, aboutRun }: DiagramWords,
 ): DrawnDiagram {
   const byId = new Map(nodes.map((n) => [n.point, n]));
   const children = new Map<Id, DiagramNode[]>();
@@ -93,25 +95,27 @@ function drawTree(
     const edge = edgeTo(n);
     const top = y;
     if (edge !== undefined && from !== null) {
-      const lines = [runText(edge), ...wrapWords(edge.cores === '' ? edge.cable : edge.cores, letters)];
+      const lines = [runText(edge), ...wrapWords(aboutRun(edge), letters)];
       const at = { x: x + 8, y: top + LINE, anchor: 'start' as const, lines };
       y += lines.length * LINE + 8;
       const middle = y + HALF;
       const path =
         from.x === x
-          ? `M${x} ${from.y + HALF}V${middle - HALF}`
-          : `M${from.x} ${from.y + HALF}V${top - 2}Q${from.x} ${top + 4} ${from.x + 6} ${top + 4}H${x - 6}Q${x} ${top + 4} ${x} ${top + 10}V${middle - HALF}`;
+          ? `M${x} ${from.y + HALF}V${middle}`
+          : `M${from.x} ${from.y + HALF}V${top - 2}Q${from.x} ${top + 4} ${from.x + 6} ${top + 4}H${x - 6}Q${x} ${top + 4} ${x} ${top + 10}V${middle}`;
       placedEdges.push({ edge, path, text: at });
     }
-    const middle = y + HALF;
     const name = wrapWords(nameOf(n), Math.floor((width - textX) / NAME_LETTER)).slice(0, 2);
+    // Two lines of a name need more room than the symbol.
+    if (name.length > 1) y += 4;
+    const middle = y + HALF;
     placedNodes.push({
       node: n,
       x,
       y: middle,
       text: { x: textX, y: middle + (name.length > 1 ? -3 : 4), anchor: 'start', lines: name },
     });
-    y = middle + HALF + 4;
+    y = middle + HALF + (name.length > 1 ? 10 : 4);
     // Branches to the side first, the longest way straight on: so no line crosses another.
     const next = (children.get(n.point) ?? []).toSorted((a, b) => size(a) - size(b));
     next.forEach((child, i) => place(child, i === next.length - 1 ? column : column + 1, { x, y: middle }));

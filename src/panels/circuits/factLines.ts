@@ -110,19 +110,19 @@ export function factLines(input: ElectricalInput, facts: CircuitFacts): FactLine
   add(
     'voltage-drop',
     'Voltage drop',
-    drop === null ? null : `${drop.volts.toFixed(2)} V of ${drop.limit.toFixed(1)} V`,
+    drop === null ? null : `${drop.volts.toFixed(2)} of ${drop.limit.toFixed(1)} V`,
     { at: atPoint(drop?.at) },
   );
   add(
     'loop-too-high',
     'Loop impedance Zs',
-    loop === null ? null : `${ohms(loop.hot)} of ${ohms(loop.limit)}`,
+    loop === null ? null : `${loop.hot.toFixed(3)} of ${ohms(loop.limit)}`,
     {
       at: atPoint(loop?.at),
     },
   );
   if (loop !== null)
-    add('loop-near-limit', 'Zs to read cold, against 80 %', `${ohms(loop.cold)} of ${ohms(loop.coldLimit)}`, {
+    add('loop-near-limit', 'Zs read cold, to 80 %', `${loop.cold.toFixed(3)} of ${ohms(loop.coldLimit)}`, {
       at: atPoint(loop.at),
     });
   if (circuit.topology === 'ring') {

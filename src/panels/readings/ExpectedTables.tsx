@@ -99,8 +99,8 @@ function PointName(props: { readonly point: Id; readonly furthest: boolean }): R
         onPointerLeave={() => program.session.set({ hover: null })}
       >
         {point.label}
-      </button>{' '}
-      {props.furthest ? <b>the furthest</b> : <span className="quiet">{point.name}</span>}
+      </button>
+      <small>{props.furthest ? <b>the furthest</b> : point.name}</small>
     </>
   );
 }

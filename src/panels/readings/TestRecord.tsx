@@ -4,7 +4,7 @@ import type { CircuitFacts } from '../../engine/electrical/facts.ts';
 import type { Reading } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { perform, useDoc, useProgram } from '../program.ts';
-import { explanationOf, readingName, unitOf } from './choices.ts';
+import { explanationOf, readingName, readingText } from './choices.ts';
 import { ReadingForm, STAGES } from './ReadingForm.tsx';
 
 /** The readings someone took on a circuit, each held against the drawing. It says what differs, never that it passed. */
@@ -46,9 +46,7 @@ function Taken(props: { readonly reading: Reading; readonly facts: CircuitFacts 
     <li className={`taken ${told === null ? '' : told.agrees ? 'agrees' : 'off'}`}>
       <div className="taken-head">
         <span>{name}</span>
-        <b className="num">
-          {reading.value} {unitOf(reading.kind)}
-        </b>
+        <b className="num">{readingText(reading)}</b>
       </div>
       <p className="quiet">{details.join(', ')}</p>
       {reading.note !== '' && <p>{reading.note}</p>}

@@ -98,6 +98,13 @@ export function explanationOf(
   return explainReading(own, reading.value, others);
 }
 
+/** A reading as a meter shows it: two decimals of an ohm at least, and all that were typed. */
+export function readingText({ kind, value }: Pick<Reading, 'kind' | 'value'>): string {
+  const typed = String(value);
+  const places = typed.split('.')[1]?.length ?? 0;
+  return `${isInsulation(kind) || places >= 2 ? typed : value.toFixed(2)} ${unitOf(kind)}`;
+}
+
 const two = (ohm: number): string => ohm.toFixed(2);
 
 /** "0.44 to 0.46 Ω", or one figure where a meter cannot tell the ends apart. */
