@@ -20,6 +20,11 @@ export interface SnapOptions {
   readonly from?: PlanPoint | null;
   /** Unit direction of the wall before, to be square to. */
   readonly square?: PlanPoint | null;
+  /**
+   * What is drawn is a wall: no snap makes it barely off level, plumb or square to the one before, but for the corner
+   * that closes a chain and an end of a wall that the pointer is nearer to than to the straight line.
+   */
+  readonly upright?: boolean;
   /** More places to snap to, such as the first corner of a chain. */
   readonly extra?: readonly { readonly at: PlanPoint; readonly label: string }[];
   /** Nodes and walls that are being moved themselves. */
@@ -32,6 +37,8 @@ interface Spot {
   readonly at: PlanPoint;
   readonly label: string;
   readonly rank: number;
+  /** One of the extra places asked for. */
+  readonly asked: boolean;
 }
 interface Line {
   readonly a: PlanPoint;
@@ -49,6 +56,9 @@ interface Line {
 /** Directions this near to level, plumb or square are taken as meant so (radians, about 6°). */
 const NEARLY = 0.105;
 
+/** A wall so far off level, plumb or square is a slip and not a slant (radians: 0.3° to 3°). */
+const BARELY: readonly [number, number] = [(0.3 * Math.PI) / 180, (3 * Math.PI) / 180];
+
 /**
  * The place meant by a pointer at `p`: an end, crossing or middle of a wall first; else where two of the near lines
  * meet (level, plumb and square from the last corner, wall faces, centre lines, in line with a corner); else the nearest
@@ -58,17 +68,57 @@ export function snapPlan(shapes: PlanShapes, p: PlanPoint, options: SnapOptions)
   const step = roundStep(options.scale);
   const reach = options.tolerance / options.scale;
   if (options.off) return { at: { x: Math.round(p.x), y: Math.round(p.y) }, label: null, marks: [] };
-  const spot = bestSpot(spotsNear(shapes, p, reach * 1.3, options), p);
-  if (spot) return { at: spot.at, label: spot.label, marks: [{ kind: 'spot', at: spot.at, look: 'snap' }] };
   const lines = linesNear(shapes, p, reach, options);
-  const pair = bestMeeting(lines, p, reach * 1.5);
+  const straight = options.upright
+    ? (byRank(
+        lines.filter((l) => l.fromLast),
+        p,
+      )[0] ?? null)
+    : null;
+  const slips = (at: PlanPoint) => options.upright === true && barelyOff(at, options);
+  const spots = spotsNear(shapes, p, reach * 1.3, options).filter(
+    (s) =>
+      s.asked ||
+      !slips(s.at) ||
+      (s.rank === 0 && (straight === null || distance(s.at, p) < away(straight, p))),
+  );
+  const spot = bestSpot(spots, p);
+  if (spot) return { at: spot.at, label: spot.label, marks: [{ kind: 'spot', at: spot.at, look: 'snap' }] };
+  // Held straight, what counts as near is near to where the line comes, not to a pointer that strays beside it.
+  const foot = straight === null ? null : onLine(straight, p, null);
+  const pair =
+    bestMeeting(lines, p, reach * 1.5, slips) ??
+    (foot && straight
+      ? bestMeeting(
+          [straight, ...linesNear(shapes, foot, reach, { ...options, from: null })],
+          foot,
+          reach * 1.5,
+          slips,
+        )
+      : null);
   if (pair) return { at: pair.at, label: labelOf(pair.lines), marks: marksOf(pair.at, pair.lines) };
-  const line = [...lines].sort((a, b) => a.rank - b.rank || away(a, p) - away(b, p))[0];
-  if (line) {
+  for (const line of byRank(lines, p)) {
     const at = line.rank === 4 ? inLine(line, p, step) : onLine(line, p, line.fromLast ? step : null);
-    return { at, label: line.label, marks: marksOf(at, [line]) };
+    if (!slips(at)) return { at, label: line.label, marks: marksOf(at, [line]) };
   }
   return { at: roundPlace(p, options.from ?? null, step), label: null, marks: [] };
+}
+
+function byRank(lines: readonly Line[], p: PlanPoint): readonly Line[] {
+  return [...lines].sort((a, b) => a.rank - b.rank || away(a, p) - away(b, p));
+}
+
+/** True when a wall from the last corner to `at` would lie just off level, plumb or the wall before. */
+function barelyOff(at: PlanPoint, { from, square }: SnapOptions): boolean {
+  if (!from) return false;
+  const dx = at.x - from.x;
+  const dy = at.y - from.y;
+  const along = square ? [square, { x: -square.y, y: square.x }] : [];
+  const off = [{ x: 1, y: 0 }, { x: 0, y: 1 }, ...along].map((dir) =>
+    Math.atan2(Math.abs(dx * dir.y - dy * dir.x), Math.abs(dx * dir.x + dy * dir.y)),
+  );
+  const least = Math.min(...off);
+  return least > BARELY[0] && least < BARELY[1];
 }
 
 /** The round number a pixel stands for, at most 10 mm: lengths drawn by hand come out in these. */
@@ -85,12 +135,12 @@ function roundPlace(p: PlanPoint, from: PlanPoint | null, step: Mm): PlanPoint {
 }
 
 function spotsNear(shapes: PlanShapes, p: PlanPoint, reach: Mm, options: SnapOptions): Spot[] {
-  const near = (at: PlanPoint) => Math.hypot(at.x - p.x, at.y - p.y) <= reach;
+  const near = (at: PlanPoint) => distance(at, p) <= reach;
   const out: Spot[] = [];
-  const offer = (at: PlanPoint, label: string, rank: number) => {
-    if (near(at)) out.push({ at, label, rank });
+  const offer = (at: PlanPoint, label: string, rank: number, asked = false) => {
+    if (near(at)) out.push({ at, label, rank, asked });
   };
-  for (const { at, label } of options.extra ?? []) offer(at, label, 0);
+  for (const { at, label } of options.extra ?? []) offer(at, label, 0, true);
   for (const node of shapes.nodes) if (!options.without?.has(node.id)) offer(node.at, 'End of wall', 0);
   const walls = shapes.walls.filter(
     (w) => !options.without?.has(w.id) && segmentNearest(p, w.frame.from, w.frame.to).distance <= reach,
@@ -107,7 +157,7 @@ function spotsNear(shapes: PlanShapes, p: PlanPoint, reach: Mm, options: SnapOpt
 }
 
 function bestSpot(spots: readonly Spot[], p: PlanPoint): Spot | null {
-  const far = (s: Spot) => Math.hypot(s.at.x - p.x, s.at.y - p.y);
+  const far = (s: Spot) => distance(s.at, p);
   return [...spots].sort((a, b) => a.rank - b.rank || far(a) - far(b))[0] ?? null;
 }
 
@@ -170,6 +220,10 @@ function linesNear(shapes: PlanShapes, p: PlanPoint, reach: Mm, options: SnapOpt
   return out;
 }
 
+function distance(a: PlanPoint, b: PlanPoint): Mm {
+  return Math.hypot(b.x - a.x, b.y - a.y);
+}
+
 function away(line: Line, p: PlanPoint): Mm {
   return Math.abs((p.x - line.a.x) * line.dir.y - (p.y - line.a.y) * line.dir.x);
 }
@@ -191,6 +245,7 @@ function bestMeeting(
   lines: readonly Line[],
   p: PlanPoint,
   reach: Mm,
+  slips: (at: PlanPoint) => boolean,
 ): { at: PlanPoint; lines: readonly [Line, Line] } | null {
   let best: { at: PlanPoint; lines: readonly [Line, Line]; cost: number } | null = null;
   lines.forEach((one, i) => {
@@ -203,7 +258,7 @@ function bestMeeting(
       const at = { x: one.a.x + one.dir.x * s, y: one.a.y + one.dir.y * s };
       const far = Math.hypot(at.x - p.x, at.y - p.y);
       // A meeting of lines from the last corner must leave that corner.
-      if (far > reach || (one.fromLast && other.fromLast)) continue;
+      if (far > reach || (one.fromLast && other.fromLast) || slips(at)) continue;
       const cost = one.rank + other.rank + far / reach;
       if (best === null || cost < best.cost) best = { at, lines: [one, other], cost };
     }

@@ -66,6 +66,62 @@ describe('snapping on the plan', () => {
     expect(at(3950, 60, { without: moving }).label).not.toBe('End of wall');
   });
 
+  describe('for a wall', () => {
+    // The wall `mid` runs down x = 4000 from y = 0 to 3000: its middle is at 1500.
+    const wall = (x: number, y: number, from: readonly [number, number], more: Partial<SnapOptions> = {}) =>
+      at(x, y, { from: { x: from[0], y: from[1] }, upright: true, ...more });
+
+    it('goes straight across to a wall rather than to its middle, 85 mm beside', () => {
+      const snap = wall(3990, 1430, [500, 1415]);
+      expect(snap.at).toEqual({ x: 4000, y: 1415 });
+      expect(snap.label).toBe('Straight across, centre of wall');
+      // Measuring may still read to the middle.
+      expect(at(3990, 1430, { from: { x: 500, y: 1415 } }).label).toBe('Middle of wall');
+    });
+
+    it('still takes the middle where the wall stays straight, or is meant to slant', () => {
+      expect(wall(3990, 1480, [500, 1500])).toMatchObject({
+        at: { x: 4000, y: 1500 },
+        label: 'Middle of wall',
+      });
+      expect(wall(3990, 1480, [500, 900])).toMatchObject({
+        at: { x: 4000, y: 1500 },
+        label: 'Middle of wall',
+      });
+    });
+
+    it('takes an end of a wall only when that is nearer than the straight line', () => {
+      // From 60 mm beside the corner's level: 1°.
+      expect(wall(3980, 45, [500, 60]).at.y).toBe(60);
+      expect(wall(3980, 5, [500, 60])).toMatchObject({ at: { x: 4000, y: 0 }, label: 'End of wall' });
+    });
+
+    it('always closes on the corner asked for', () => {
+      const extra = [{ at: { x: 1500, y: 5040 }, label: 'First corner: closes' }];
+      expect(wall(1500, 5000, [4000, 5000], { extra }).at).toEqual({ x: 1500, y: 5040 });
+    });
+
+    it('never makes a wall 0.3 to 3 degrees off square, wherever the pointer is', () => {
+      for (const from of [
+        [500, 1415],
+        [700, 2900],
+        [6500, 1530],
+        [2040, 1200],
+        [3900, 5000],
+      ] as const) {
+        for (let x = -300; x <= 7300; x += 37) {
+          for (let y = -300; y <= 5300; y += 41) {
+            const { at: to, label } = wall(x, y, from);
+            if (label === null || label === 'End of wall') continue;
+            const [dx, dy] = [Math.abs(to.x - from[0]), Math.abs(to.y - from[1])];
+            const off = (Math.atan2(Math.min(dx, dy), Math.max(dx, dy)) * 180) / Math.PI;
+            if (off > 0.3 && off < 3) throw new Error(`${from} to ${x},${y}: ${off}° by ${label}`);
+          }
+        }
+      }
+    });
+  });
+
   it('offers extra places first', () => {
     expect(at(1010, 1010, { extra: [{ at: { x: 1000, y: 1000 }, label: 'First corner' }] })).toMatchObject({
       at: { x: 1000, y: 1000 },

@@ -83,6 +83,7 @@ function aimAt(state: WallState, event: ToolEvent, at: PlanPoint, ctx: ToolConte
   return snapPlan(shapesOf(ctx), at, {
     ...snapOptions(ctx, event),
     from,
+    upright: true,
     square: from && before ? unit(before, from) : null,
     extra: first && corners.length > 2 ? [{ at: first, label: 'First corner: closes' }] : [],
   });
