@@ -69,7 +69,7 @@ function consequences(doc: PlanDocument, circuit: Circuit): Omit<WayCompared, 'w
     runs: own.length,
     metres,
     cutMetres: lengths.reduce((sum, l) => sum + l.cutMm, 0) / 1000,
-    drops: legs.filter((l) => l.leg.kind === 'riser').length,
+    drops: own.reduce((sum, id) => sum + dropsOf(derived.runs.get(id)?.legs.map((l) => l.leg) ?? []), 0),
     timberHoles: lengths.reduce((sum, l) => sum + l.throughTimber, 0),
     chaseMetres: chased(
       derived,
@@ -82,6 +82,13 @@ function consequences(doc: PlanDocument, circuit: Circuit): Omit<WayCompared, 'w
       (f) => f.circuit === circuit.id || (f.run !== null && own.includes(f.run)),
     ).length,
   };
+}
+
+/** Times a run goes between a wall and a void; down to a fitting in the ceiling is none. */
+function dropsOf(legs: readonly Leg[]): number {
+  return legs.filter(
+    (leg, i) => leg.kind === 'riser' && (legs[i - 1]?.kind === 'face' || legs[i + 1]?.kind === 'face'),
+  ).length;
 }
 
 /** Metres on masonry walls. */
