@@ -13,6 +13,15 @@ export function NoticeLine(): ReactNode {
     }, 8000);
     return () => clearTimeout(timer);
   }, [notice, program]);
+  // An error has had its say once the next thing has been done: whatever changed the plan, by tool, panel, file or undo.
+  useEffect(() => {
+    let rev = program.store.getState().rev;
+    return program.store.subscribe((state) => {
+      if (state.rev === rev) return;
+      rev = state.rev;
+      if (program.session.getState().notice?.tone === 'bad') program.session.set({ notice: null });
+    });
+  }, [program]);
   return (
     <footer className="line">
       <p className="hint">{hint}</p>

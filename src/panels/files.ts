@@ -10,6 +10,7 @@ import { download, fileName } from './download.ts';
 import type { Marks } from './keptSession.ts';
 import type { Files, SampleInfo } from './program.ts';
 import type { Question } from './question.ts';
+import { saveByPicker, type PickedFile, type Picking } from './saveTo.ts';
 
 export interface FileParts {
   readonly store: DocumentStore;
@@ -23,7 +24,7 @@ export interface FileParts {
   readonly say: (text: string, tone: 'plain' | 'good') => void;
 }
 
-type Picker = (options: unknown) => Promise<FileSystemFileHandle>;
+type Picker = (options: unknown) => Promise<PickedFile>;
 
 // Reading and writing of files is fetched when the first is read or written, so that the page opens sooner.
 const codec = () => import('../document/codec/file.ts');
@@ -86,35 +87,25 @@ export function createFiles(
     const content = new TextEncoder().encode(encodeFile(doc, bytes));
     const name = fileName(doc.job.title, ENDING);
     const picker = (window as { showSaveFilePicker?: Picker }).showSaveFilePicker;
-    if (!picker) {
+    const types = [{ description: 'Zonewright plan', accept: { [MEDIA_TYPE]: ['.json'] } }];
+    const picking: Picking = picker
+      ? await saveByPicker(
+          () => picker({ suggestedName: name, types }),
+          content,
+          () => performance.now(),
+        )
+      : { state: 'no-picker', why: null };
+    if (picking.state === 'cancelled') return 'Nothing was saved.';
+    if (picking.state === 'damaged')
+      return `${picking.name} does not read back as it was written. Save it elsewhere.`;
+    if (picking.state === 'saved') parts.say(`Saved ${picking.name}.`, 'good');
+    else {
       download(name, MEDIA_TYPE, content);
-      parts.say(`A copy goes to your downloads as ${name}.`, 'plain');
-      kept = rev;
-      return null;
+      const why = picking.why === null ? '' : `It could not be written there (${picking.why}). `;
+      parts.say(`${why}A copy goes to your downloads as ${name}.`, 'plain');
     }
-    try {
-      const handle = await picker({
-        suggestedName: name,
-        types: [
-          {
-            description: 'Zonewright plan',
-            accept: { [MEDIA_TYPE]: ['.json'] },
-          },
-        ],
-      });
-      const stream = await handle.createWritable();
-      await stream.write(content);
-      await stream.close();
-      const back = new Uint8Array(await (await handle.getFile()).arrayBuffer());
-      if (!same(back, content))
-        return `${handle.name} does not read back as it was written. Save it elsewhere.`;
-      kept = rev;
-      parts.say(`Saved ${handle.name}.`, 'good');
-      return null;
-    } catch (error) {
-      if (error instanceof DOMException && error.name === 'AbortError') return 'Nothing was saved.';
-      return `The copy could not be written: ${error instanceof Error ? error.message : String(error)}`;
-    }
+    kept = rev;
+    return null;
   }
 
   const readFile = async (file: File): Promise<Uint8Array<ArrayBuffer> | string> => {
@@ -183,8 +174,4 @@ export function createFiles(
       return null;
     },
   };
-}
-
-function same(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && a.every((byte, at) => byte === b[at]);
 }

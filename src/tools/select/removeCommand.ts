@@ -1,3 +1,4 @@
+import { removeCircuits } from '../../document/commands/circuits.ts';
 import { removeOpenings } from '../../document/commands/openings.ts';
 import { removePoints } from '../../document/commands/points.ts';
 import { removeRoomTags, removeThings } from '../../document/commands/rooms.ts';
@@ -24,6 +25,7 @@ export function removeCommand(selection: readonly Ref[], withContents: boolean):
   add('runs', removeRuns);
   add('points', removePoints);
   add('openings', removeOpenings);
+  add('circuits', removeCircuits);
   add('things', removeThings);
   add('roomTags', removeRoomTags);
   add('walls', (walls) => removeWalls(walls, withContents));
