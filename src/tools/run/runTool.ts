@@ -103,7 +103,7 @@ function fromPressed(
 
 function drawHint(ctx: ToolContext): string {
   const way = ctx.session.choices.void === 'ceiling' ? 'over the ceiling' : 'under the floor';
-  return `Click corners: on the plan the run goes ${way}, on a wall level or plumb. Click a point to end. Alt: diagonal. F: turn the other way. T: through the wall. Backspace: one back. Enter: leave the end parked.`;
+  return `Click corners: on the plan the run goes ${way}, on a wall level or plumb. Click a point to end. Alt: diagonal. F: turn the other way. T: through the wall. Backspace: one back. Enter: end here, on no point.`;
 }
 
 function aimOf(ctx: ToolContext, state: Drawing): Aim | null {
