@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { defineConfig } from '@playwright/test';
 
-const PORT = 4273;
+const PORT = Number(process.env['ZONEWRIGHT_PORT'] ?? 4273);
 /** Another build than dist/ may be named, so that a test run leaves dist/ alone. */
 const DIST = process.env['ZONEWRIGHT_DIST'] ?? 'dist';
 /** The browser the set-up found (.ci/setup.mjs), else Debian's, else Playwright's own. */
