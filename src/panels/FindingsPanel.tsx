@@ -51,11 +51,7 @@ export function FindingsPanel(): ReactNode {
             <h3>{group.name}</h3>
             <span className="count">{group.findings.length}</span>
           </summary>
-          <ul>
-            {group.findings.map((finding) => (
-              <FindingRow key={finding.key} finding={finding} onAccept={() => setAccepting(finding)} />
-            ))}
-          </ul>
+          <FindingRows findings={group.findings} onAccept={setAccepting} />
         </details>
       ))}
       {settled.length > 0 && (
@@ -75,6 +71,31 @@ export function FindingsPanel(): ReactNode {
         {accepting && <AcceptDialog finding={accepting} onClose={() => setAccepting(null)} />}
       </Suspense>
     </section>
+  );
+}
+
+/** How many rows are made before being asked for more: a large plan can have thousands. */
+const AT_FIRST = 40;
+
+function FindingRows(props: {
+  readonly findings: readonly Finding[];
+  readonly onAccept: (finding: Finding) => void;
+}): ReactNode {
+  const { findings, onAccept } = props;
+  const [most, setMost] = useState(AT_FIRST);
+  return (
+    <>
+      <ul>
+        {findings.slice(0, most).map((finding) => (
+          <FindingRow key={finding.key} finding={finding} onAccept={() => onAccept(finding)} />
+        ))}
+      </ul>
+      {findings.length > most && (
+        <button type="button" className="link" onClick={() => setMost(most * 4)}>
+          Show more: {findings.length - most} not shown
+        </button>
+      )}
+    </>
   );
 }
 
