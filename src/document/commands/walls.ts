@@ -1,3 +1,4 @@
+import { current } from 'immer';
 import type { Id, Place, PlanDocument, Wall, WallTop } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
@@ -5,6 +6,7 @@ import type { PlanDraft } from '../transact.ts';
 import { command, drop, nextId, patch, put, refuse, together } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
 import { listed } from './catalogue.ts';
+import { turnedOut } from './insideOut.ts';
 import { hostsOf, nodeAt, standsOn } from './joints.ts';
 import { centreLine, crossing, distance, JOIN_TOLERANCE, pointAlong, project } from './plane.ts';
 import { SHORTEST_WALL, sound, topAt, wallLength } from './plane.ts';
@@ -12,7 +14,8 @@ import { takePointsOut } from './points.ts';
 
 /**
  * A chain of walls through points of the plan (centre lines). A point within 1 mm of a joint joins it; an end of the
- * chain that lies within another wall is brought to that wall's centre line.
+ * chain that lies within another wall is brought to that wall's centre line. Where that closes a room, outer walls whose
+ * weather side would look into it are turned round.
  */
 export function addWallChain(storey: Id, points: readonly PlanPoint[], buildUp: Id): Command {
   return command(points.length > 2 ? 'Draw walls' : 'Draw wall', (draft, step) => {
@@ -58,6 +61,14 @@ export function addWallChain(storey: Id, points: readonly PlanPoint[], buildUp: 
       });
       step.made(id);
     }
+    const turned = turnedOut(doc, current(draft) as PlanDocument, storey);
+    for (const id of turned) patch(draft, 'walls', id, { flipped: !draft.walls.byId[id]?.flipped });
+    if (turned.length > 0)
+      step.note(
+        turned.length === 1
+          ? 'Room closed. One outer wall was turned round, so that its inside faces the room.'
+          : `Room closed. ${turned.length} outer walls were turned round, so that their inside faces the room.`,
+      );
   });
 }
 
