@@ -4,6 +4,7 @@ import type { Acceptance } from '../engine/model/document.ts';
 import { withdrawAcceptance } from '../document/commands/acceptances.ts';
 import { acceptances, byStage, litBy, SEVERITY, showFinding } from './findings.ts';
 import { showLength } from './lengths.tsx';
+import { useShown } from './more.tsx';
 import { perform, useDerived, useDoc, useProgram, useSession } from './program.ts';
 import { usePrefs } from './prefs.ts';
 
@@ -74,27 +75,19 @@ export function FindingsPanel(): ReactNode {
   );
 }
 
-/** How many rows are made before being asked for more: a large plan can have thousands. */
-const AT_FIRST = 40;
-
 function FindingRows(props: {
   readonly findings: readonly Finding[];
   readonly onAccept: (finding: Finding) => void;
 }): ReactNode {
-  const { findings, onAccept } = props;
-  const [most, setMost] = useState(AT_FIRST);
+  const { shown, more } = useShown(props.findings, 40);
   return (
     <>
       <ul>
-        {findings.slice(0, most).map((finding) => (
-          <FindingRow key={finding.key} finding={finding} onAccept={() => onAccept(finding)} />
+        {shown.map((finding) => (
+          <FindingRow key={finding.key} finding={finding} onAccept={() => props.onAccept(finding)} />
         ))}
       </ul>
-      {findings.length > most && (
-        <button type="button" className="link" onClick={() => setMost(most * 4)}>
-          Show more: {findings.length - most} not shown
-        </button>
-      )}
+      {more}
     </>
   );
 }

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { useShown } from '../more.tsx';
 import { editJob } from '../../document/commands/job.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { cutWithAllowance } from '../../engine/takeoff/totals.ts';
@@ -81,6 +82,7 @@ function RunTable(): ReactNode {
   const derived = useDerived();
   const selection = useSession((state) => state.selection);
   const runs = rows(doc.runs);
+  const { shown, more } = useShown(runs, 100);
   if (runs.length === 0) return null;
   const refused = derived.takeOff.scale.state === 'refused';
   return (
@@ -100,7 +102,7 @@ function RunTable(): ReactNode {
           </tr>
         </thead>
         <tbody>
-          {runs.map((run) => {
+          {shown.map((run) => {
             const check = derived.runs.get(run.id);
             const length = derived.takeOff.runs.get(run.id);
             return (
@@ -136,6 +138,7 @@ function RunTable(): ReactNode {
           })}
         </tbody>
       </table>
+      {more}
     </details>
   );
 }
