@@ -13,7 +13,9 @@ export const assignTool: Tool<AssignState> = {
   id: 'assign',
   start: (ctx) => idle(ctx),
   step(state, event, ctx) {
-    if (event.type === 'cancel' || (event.type === 'key' && event.key === 'Escape')) return idle(ctx);
+    if (event.type === 'cancel') return idle(ctx);
+    if (event.type === 'key' && event.key === 'Escape')
+      return state.kind === 'idle' ? idle(ctx, { session: { tool: 'select' } }) : idle(ctx);
     if (event.type === 'key' || event.type === 'typed' || event.type === 'double') return hold(state, ctx);
     const point = pointAt(ctx, event.spot);
     if (state.kind === 'idle') {

@@ -53,6 +53,7 @@ function fromIdle(event: ToolEvent, ctx: ToolContext): ToolStep<RunState> {
     const point = pointAt(ctx, event.spot);
     return idle({ session: { hover: point ? { table: 'points', id: point.id, part: null } : null } });
   }
+  if (isKey(event, 'escape')) return idle({ session: { tool: 'select' } });
   if (event.type !== 'down') return idle();
   const point = pointAt(ctx, event.spot);
   if (point === null) return idle({ notice: 'A run starts on a point: click one.' });
