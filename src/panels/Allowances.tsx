@@ -1,5 +1,5 @@
 import { useState, type ReactNode } from 'react';
-import { addCable, editCable } from '../document/commands/catalogue.ts';
+import { addCable, editCable, removeCable } from '../document/commands/catalogue.ts';
 import { editJob } from '../document/commands/job.ts';
 import type { Cable } from '../engine/model/document.ts';
 import { rows } from '../engine/model/tables.ts';
@@ -126,16 +126,28 @@ export function CableStock(): ReactNode {
           onCommit={(height) => set({ height })}
         />
       </div>
-      <button
-        type="button"
-        onClick={() => {
-          const { id: _id, ...rest } = cable;
-          const outcome = perform(program, addCable({ ...rest, name: `${cable.name} (copy)` }));
-          if (outcome.ok && outcome.made[0]) setAt(outcome.made[0]);
-        }}
-      >
-        Copy as a new cable
-      </button>
+      <div className="row">
+        <button
+          type="button"
+          onClick={() => {
+            const { id: _id, ...rest } = cable;
+            const outcome = perform(program, addCable({ ...rest, name: `${cable.name} (copy)` }));
+            if (outcome.ok && outcome.made[0]) setAt(outcome.made[0]);
+          }}
+        >
+          Copy as a new cable
+        </button>
+        <button
+          type="button"
+          className="remove"
+          disabled={cables.length === 1}
+          onClick={() => {
+            if (perform(program, removeCable(cable.id)).ok) setAt('');
+          }}
+        >
+          Remove this cable
+        </button>
+      </div>
       <TextField
         key={`${cable.id}-name`}
         label="Name"

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { metres } from './lengths.tsx';
 import { useDerived, useDoc, useProgram } from './program.ts';
-import { CutsInOrder, DrumBound } from './suggest/CutsInOrder.tsx';
+import { CutsInOrder } from './suggest/CutsInOrder.tsx';
 import { Sensitivity } from './suggest/Sensitivity.tsx';
 import type { DrumPlan } from '../engine/takeoff/types.ts';
 
@@ -23,6 +23,16 @@ export function DrumPlans(): ReactNode {
   );
 }
 
+/** How good a drum plan is: proven best, or how far at most from the best there can be. */
+export function boundWords(plan: DrumPlan): string {
+  const money = plan.objective === 'money';
+  const unpriced = money ? '' : ' Metres are counted because not every drum has a price.';
+  if (plan.proven)
+    return `${money ? 'Cheapest possible' : 'Fewest metres possible'} with these drums.${unpriced}`;
+  const apart = plan.value - plan.lowerBound;
+  return `Within ${money ? apart.toFixed(2) : `${Math.ceil(apart)} m`} of the ${money ? 'cheapest' : 'best'} there can be.${unpriced}`;
+}
+
 function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactNode {
   const program = useProgram();
   const doc = useDoc();
@@ -41,13 +51,7 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
           <b>{[...counts].map(([name, count]) => `${count} × ${name}`).join(', ')}</b>
           {plan.cost !== null && `, ${plan.cost.toFixed(2)} altogether`}
           {'. '}
-          <span className="quiet">
-            {plan.proven
-              ? plan.objective === 'money'
-                ? 'Cheapest possible with these drums.'
-                : 'Fewest metres possible with these drums.'
-              : 'Not proven to be the least.'}
-          </span>
+          <span className="quiet">{boundWords(plan)}</span>
         </p>
       )}
       {plan.tooLong.length > 0 && (
@@ -56,7 +60,6 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
           drum, and a run is never joined.
         </p>
       )}
-      <DrumBound plan={plan} />
       <ol className="drumbars">
         {plan.drums.map((drum, index) => (
           <li key={index}>

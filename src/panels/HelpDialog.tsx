@@ -16,9 +16,20 @@ const SHORTCUTS: readonly (readonly [string, string])[] = [
   ['Shift + arrows', 'The same in other steps: the line under the drawing says which'],
   ['+ and −', 'Zoom'],
   ['0', 'Show everything'],
-  ['1 to 7', 'Go to a stage'],
+  ['1 to 7', 'Go to a stage, while Select is in hand'],
   ['F6, Shift+F6', 'Next and previous region of the page'],
   ['?', 'This page'],
+];
+
+/** Keys that mean something only while a run is drawn: see src/tools/run/README.md. */
+const RUN_KEYS: readonly (readonly [string, string])[] = [
+  ['Alt, held', 'A slanting leg, off the snapping: it is drawn, and flagged'],
+  ['F', 'Turn the other way round the corner'],
+  ['T', 'Through the wall to its other face'],
+  ['Backspace', 'One click back'],
+  ['Digits, then Enter', 'Make the leg so long, the way you point'],
+  ['Enter', 'End here, on no point; it is joined to one later'],
+  ['Escape', 'Give the whole run up'],
 ];
 
 /** Shortcuts, the order of the work, what the answers mean, and the cautions. */
@@ -54,18 +65,9 @@ export function HelpDialog(props: { readonly onClose: () => void }): ReactNode {
         </section>
         <section>
           <h3>Keys</h3>
-          <table className="table">
-            <tbody>
-              {SHORTCUTS.map(([keys, does]) => (
-                <tr key={keys}>
-                  <th scope="row">
-                    <kbd>{keys}</kbd>
-                  </th>
-                  <td>{does}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
+          <KeyTable keys={SHORTCUTS} />
+          <h3>While drawing a run</h3>
+          <KeyTable keys={RUN_KEYS} />
           <h3>Cautions</h3>
           <ul className="bullets">
             <li>A plan is not a design or a certificate.</li>
@@ -87,5 +89,22 @@ export function HelpDialog(props: { readonly onClose: () => void }): ReactNode {
         </section>
       </div>
     </Dialog>
+  );
+}
+
+function KeyTable(props: { readonly keys: readonly (readonly [string, string])[] }): ReactNode {
+  return (
+    <table className="table">
+      <tbody>
+        {props.keys.map(([keys, does]) => (
+          <tr key={keys}>
+            <th scope="row">
+              <kbd>{keys}</kbd>
+            </th>
+            <td>{does}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }

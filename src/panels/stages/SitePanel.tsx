@@ -1,24 +1,11 @@
-import { Suspense, lazy, useMemo, useState, type ReactNode } from 'react';
-import { setAsLaid, setProgress } from '../../document/commands/runs.ts';
-import { cutList, type Cut } from '../../engine/site/cutList.ts';
-import type { RunProgress } from '../../engine/model/document.ts';
+import { Suspense, lazy, type ReactNode } from 'react';
 import { SheetButtons } from '../circuits/SheetButtons.tsx';
 import { Caution, First } from '../First.tsx';
-import { metres } from '../lengths.tsx';
-import { runName } from '../names.ts';
-import { perform, pick, useDerived, useDoc, useProgram, useSession } from '../program.ts';
-import { showRun } from '../show.ts';
+import { useDoc } from '../program.ts';
+import { CutList } from './SiteCuts.tsx';
 import { CoverList, MarkingOut } from './SiteWalls.tsx';
 
 const TestPanel = lazy(() => import('../readings/TestPanel.tsx').then((m) => ({ default: m.TestPanel })));
-
-const STEPS: readonly { readonly step: keyof RunProgress; readonly name: string }[] = [
-  { step: 'pulled', name: 'Pulled' },
-  { step: 'labelled', name: 'Labelled' },
-  { step: 'photographed', name: 'Photo' },
-  { step: 'tested', name: 'Tested' },
-  { step: 'covered', name: 'Covered' },
-];
 
 /** On site: what to cut and tick off, what to mark on each wall, and whether a wall may be covered. */
 export function SitePanel(): ReactNode {
@@ -59,140 +46,5 @@ function Tests(): ReactNode {
       </Suspense>
       <SheetButtons />
     </details>
-  );
-}
-
-function CutList(): ReactNode {
-  const doc = useDoc();
-  const derived = useDerived();
-  const cuts = useMemo(() => cutList(doc, derived), [doc, derived]);
-  const pulled = cuts.filter((cut) => cut.run.progress.pulled !== null).length;
-  const refused = derived.takeOff.scale.state === 'refused';
-  return (
-    <details open>
-      <summary>
-        <h3>Cut list, in pulling order</h3>
-        <span className="count">
-          {pulled} / {cuts.length}
-        </span>
-      </summary>
-      {refused && <p className="help bad">Metres are refused until the drawing has a known length.</p>}
-      <ol className="cuts">
-        {cuts.map((cut) => (
-          <CutRow key={cut.run.id} cut={cut} />
-        ))}
-      </ol>
-    </details>
-  );
-}
-
-function CutRow(props: { readonly cut: Cut }): ReactNode {
-  const program = useProgram();
-  const doc = useDoc();
-  const selected = useSession((state) =>
-    state.selection.some((ref) => ref.table === 'runs' && ref.id === props.cut.run.id),
-  );
-  const { run, cable, length, drum } = props.cut;
-  return (
-    <li className={selected ? 'on' : undefined}>
-      <div className="cut-head">
-        <button
-          type="button"
-          className="link"
-          onClick={() => {
-            pick(program, 'runs', run.id);
-            showRun(program, run.id);
-          }}
-        >
-          {runName(doc, run)}
-        </button>
-        <b className="num">{length === null ? 'not known' : metres(length)}</b>
-      </div>
-      <p className="quiet">
-        {cable}
-        {drum &&
-          `, from ${drum.owned ? 'your' : 'drum'} ${drum.number} (${drum.length} m), ${metres(drum.left)} left after`}
-      </p>
-      <div className="ticks">
-        {STEPS.map(({ step, name }) => {
-          const date = run.progress[step];
-          return (
-            <label key={step} title={date ? `${name} ${date}` : undefined}>
-              <input
-                type="checkbox"
-                checked={date !== null}
-                onChange={(event) =>
-                  perform(program, setProgress([run.id], step, event.target.checked ? program.today() : null))
-                }
-              />
-              <span>{name}</span>
-              {date !== null && (
-                <input
-                  type="date"
-                  aria-label={`${name} on`}
-                  value={date}
-                  onChange={(event) => {
-                    if (event.target.value !== '')
-                      perform(program, setProgress([run.id], step, event.target.value));
-                  }}
-                />
-              )}
-            </label>
-          );
-        })}
-        <label>
-          <input
-            type="checkbox"
-            checked={run.asLaid.state === 'as-drawn'}
-            onChange={(event) =>
-              perform(
-                program,
-                setAsLaid([run.id], {
-                  ...run.asLaid,
-                  state: event.target.checked ? 'as-drawn' : 'not-recorded',
-                }),
-              )
-            }
-          />
-          <span>As drawn</span>
-        </label>
-        <OtherwiseLaid key={run.asLaid.state} cut={props.cut} />
-      </div>
-    </li>
-  );
-}
-
-/** How it was laid, where it was not laid as drawn. */
-function OtherwiseLaid(props: { readonly cut: Cut }): ReactNode {
-  const program = useProgram();
-  const { run } = props.cut;
-  const [open, setOpen] = useState(false);
-  const [note, setNote] = useState(run.asLaid.note);
-  if (run.asLaid.state === 'as-drawn') return null;
-  if (!open && run.asLaid.state !== 'differently')
-    return (
-      <button type="button" className="link" onClick={() => setOpen(true)}>
-        Differently…
-      </button>
-    );
-  const keep = (): void => {
-    const outcome = perform(program, setAsLaid([run.id], { state: 'differently', note: note.trim() }));
-    if (outcome.ok) setOpen(false);
-  };
-  return (
-    <div className="field laid">
-      <label htmlFor={`laid-${run.id}`}>How it was laid</label>
-      <span className="entry">
-        <input
-          id={`laid-${run.id}`}
-          value={note}
-          maxLength={500}
-          onChange={(event) => setNote(event.target.value)}
-          onBlur={() => {
-            if (note.trim() !== '' && note.trim() !== run.asLaid.note) keep();
-          }}
-        />
-      </span>
-    </div>
   );
 }

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { AllowanceFields, CableStock } from '../Allowances.tsx';
+import { BoxStock } from '../BoxStock.tsx';
 import { Caution, First } from '../First.tsx';
 import { DrumPlans } from '../DrumPlans.tsx';
 import { useDerived, useProgram } from '../program.ts';
@@ -57,6 +58,12 @@ export function TakeOffPanel(): ReactNode {
           <h3>Cables: drums and prices</h3>
         </summary>
         <CableStock />
+      </details>
+      <details>
+        <summary>
+          <h3>Back boxes</h3>
+        </summary>
+        <BoxStock />
       </details>
       <Caution>
         A count from a drawing is as good as the drawing. Allow for what the walls turn out to be, and have

@@ -6,22 +6,6 @@ import { runName } from '../names.ts';
 import { useDoc, useProgram } from '../program.ts';
 import './suggest.css';
 
-/** What the plan costs against what no plan can be below. Always shown, proven or not. */
-export function DrumBound(props: { readonly plan: DrumPlan }): ReactNode {
-  const { plan } = props;
-  if (plan.drums.length === 0) return null;
-  const show = (value: number): string =>
-    plan.objective === 'money' ? value.toFixed(2) : `${value.toFixed(0)} m`;
-  const gap = plan.value > 0 ? (plan.value - plan.lowerBound) / plan.value : 0;
-  return (
-    <p className="quiet">
-      No plan can be below {show(plan.lowerBound)}; this one is {show(plan.value)}, a gap of{' '}
-      {(gap * 100).toFixed(1)} %.
-      {plan.objective === 'metres' && ' Metres are counted because not every drum has a price.'}
-    </p>
-  );
-}
-
 /** The cuts in pulling order with what is left on the drum after each, and where a drum would end if cut as they come. */
 export function CutsInOrder(props: { readonly plan: DrumPlan }): ReactNode {
   const program = useProgram();
