@@ -1,6 +1,7 @@
 import path from 'node:path';
 import { expect, test, type Page } from '@playwright/test';
 import { goTo, openStudio } from './page.ts';
+import { circuitPicture } from './pictures-circuit.ts';
 import { waysPicture } from './pictures-ways.ts';
 
 const FOLDER = path.join(import.meta.dirname, 'pictures');
@@ -52,6 +53,10 @@ test('the take-off', async ({ page }) => {
 
 test('ways compared', async ({ page }) => {
   await waysPicture(page, file('ways'));
+});
+
+test('a circuit as a diagram', async ({ page }) => {
+  await circuitPicture(page, file('circuit'));
 });
 
 test('on a phone', async ({ page }) => {

@@ -31,6 +31,14 @@ export function SupplyFields(): ReactNode {
           onCommit={(ze) => set({ supply: { ...supply, ze } })}
         />
       </div>
+      <NumberField
+        label="Line to neutral"
+        unit="V"
+        value={supply.nominalV}
+        min={1}
+        max={1000}
+        onCommit={(nominalV) => set({ supply: { ...supply, nominalV } })}
+      />
       <NumberField<number | null>
         label="Prospective fault current at the board"
         unit="A"

@@ -1,6 +1,6 @@
-import { Suspense, lazy, type ReactNode } from 'react';
+import { Suspense, lazy, useMemo, type ReactNode } from 'react';
 import { addCircuit, removeCircuits } from '../../document/commands/circuits.ts';
-import type { Circuit, Point } from '../../engine/model/document.ts';
+import type { Circuit, Id, PlanDocument, Point, Run } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { cutWithAllowance } from '../../engine/takeoff/totals.ts';
@@ -25,6 +25,7 @@ export function CircuitsPanel(): ReactNode {
   const choices = useSession((state) => state.choices);
   const tool = useSession((state) => state.tool);
   const circuits = rows(doc.circuits);
+  const members = useMemo(() => membersOf(doc.points, doc.runs), [doc.points, doc.runs]);
   const current = doc.circuits.byId[choices.circuit ?? ''];
   const take = (circuit: string | null): void => program.session.set({ choices: { ...choices, circuit } });
   const add = (topology: Circuit['topology']): void => {
@@ -60,6 +61,7 @@ export function CircuitsPanel(): ReactNode {
           <CircuitRow
             key={circuit.id}
             circuit={circuit}
+            members={members.get(circuit.id) ?? NO_MEMBERS}
             on={circuit.id === choices.circuit}
             // Painting with none takes points off; otherwise a circuit stays open until another is picked.
             onTake={() => take(tool === 'assign' && circuit.id === choices.circuit ? null : circuit.id)}
@@ -109,8 +111,29 @@ export function CircuitsPanel(): ReactNode {
   );
 }
 
+/** What hangs on a circuit. */
+interface Members {
+  readonly points: readonly Point[];
+  readonly runs: readonly Run[];
+}
+const NO_MEMBERS: Members = { points: [], runs: [] };
+
+/** In one pass: a plan may have hundreds of circuits. */
+function membersOf(points: PlanDocument['points'], runs: PlanDocument['runs']): ReadonlyMap<Id, Members> {
+  const members = new Map<Id, { points: Point[]; runs: Run[] }>();
+  const of = (circuit: Id): { points: Point[]; runs: Run[] } => {
+    const known = members.get(circuit) ?? { points: [], runs: [] };
+    members.set(circuit, known);
+    return known;
+  };
+  for (const point of rows(points)) if (point.circuit !== null) of(point.circuit).points.push(point);
+  for (const run of rows(runs)) if (run.circuit !== null) of(run.circuit).runs.push(run);
+  return members;
+}
+
 function CircuitRow(props: {
   readonly circuit: Circuit;
+  readonly members: Members;
   readonly on: boolean;
   readonly onTake: () => void;
 }): ReactNode {
@@ -118,8 +141,7 @@ function CircuitRow(props: {
   const doc = useDoc();
   const { takeOff } = useDerived();
   const { circuit } = props;
-  const points = rows(doc.points).filter((each) => each.circuit === circuit.id);
-  const runs = rows(doc.runs).filter((each) => each.circuit === circuit.id);
+  const { points, runs } = props.members;
   const length = runs.reduce((sum, run) => {
     const own = takeOff.runs.get(run.id);
     return own ? sum + cutWithAllowance(doc, own) : sum;
