@@ -1,4 +1,12 @@
-import { Suspense, lazy, useRef, type KeyboardEvent, type PointerEvent, type ReactNode } from 'react';
+import {
+  Suspense,
+  lazy,
+  useRef,
+  useState,
+  type KeyboardEvent,
+  type PointerEvent,
+  type ReactNode,
+} from 'react';
 import { rows } from '../engine/model/tables.ts';
 import { PlanView } from '../view/plan/PlanView.tsx';
 import { useDerived, useDoc, useProgram, useSession } from './program.ts';
@@ -22,18 +30,30 @@ export function Sheet(): ReactNode {
   const program = useProgram();
   const prefs = usePrefs();
   const sheet = useRef<HTMLDivElement>(null);
-  const share = prefs.bandOpen ? prefs.band : 0;
-  const open = prefs.bandOpen;
+  const storey = useSession((state) => state.storey);
+  const picked = useSession((state) => state.room !== null || state.face !== null);
+  const rooms = (useDerived().fabrics.get(storey)?.rooms.size ?? 0) > 0 || picked;
+  // Before there is a room the plan has the whole sheet, unless the person asks for the band.
+  const [asked, setAsked] = useState(false);
+  const open = prefs.bandOpen && (rooms || asked);
+  const share = open ? prefs.band : 0;
+  const unfold = (bandOpen: boolean): void => {
+    setAsked(bandOpen);
+    setPrefs({ bandOpen: bandOpen || !rooms });
+  };
 
   const drag = (event: PointerEvent<HTMLDivElement>): void => {
     const box = sheet.current?.getBoundingClientRect();
     if (!box || !event.currentTarget.hasPointerCapture(event.pointerId)) return;
     setPrefs({ band: clampShare((box.bottom - event.clientY) / box.height), bandOpen: true });
+    setAsked(true);
   };
   const keys = (event: KeyboardEvent): void => {
     const step = { ArrowUp: 0.04, ArrowDown: -0.04, PageUp: 0.15, PageDown: -0.15 }[event.key];
-    if (step !== undefined) setPrefs({ band: clampShare(prefs.band + step), bandOpen: true });
-    else if (event.key === 'Enter' || event.key === ' ') setPrefs({ bandOpen: !open });
+    if (step !== undefined) {
+      setPrefs({ band: clampShare(prefs.band + step), bandOpen: true });
+      setAsked(true);
+    } else if (event.key === 'Enter' || event.key === ' ') unfold(!open);
     else return;
     event.preventDefault();
     event.stopPropagation();
@@ -63,10 +83,10 @@ export function Sheet(): ReactNode {
           aria-valuenow={Math.round(prefs.band * 100)}
           onPointerDown={(event) => event.currentTarget.setPointerCapture(event.pointerId)}
           onPointerMove={drag}
-          onDoubleClick={() => setPrefs({ bandOpen: !open })}
+          onDoubleClick={() => unfold(!open)}
           onKeyDown={keys}
         />
-        <BandBar open={open} />
+        <BandBar open={open} unfold={unfold} />
       </div>
       {open && (
         <section
@@ -133,7 +153,7 @@ function PlanCorner(): ReactNode {
 }
 
 /** Which room's walls lie unrolled below, and whether their zones are drawn. */
-function BandBar(props: { readonly open: boolean }): ReactNode {
+function BandBar(props: { readonly open: boolean; readonly unfold: (open: boolean) => void }): ReactNode {
   const program = useProgram();
   const derived = useDerived();
   const storey = useSession((state) => state.storey);
@@ -172,7 +192,7 @@ function BandBar(props: { readonly open: boolean }): ReactNode {
         className="plain"
         aria-expanded={props.open}
         aria-label={props.open ? 'Fold the elevations away' : 'Unfold the elevations'}
-        onClick={() => setPrefs({ bandOpen: !props.open })}
+        onClick={() => props.unfold(!props.open)}
       >
         {props.open ? '▾' : '▴'}
       </button>

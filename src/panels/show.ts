@@ -34,24 +34,14 @@ export function showFace(app: App, face: FaceId, u: number | null): void {
 export function showRun(app: App, run: Id): void {
   const legs = app.derived.get().derived.runs.get(run)?.legs ?? [];
   const ends = legs.flatMap((leg) => [leg.leg.a, leg.leg.b]);
-  const first = ends[0];
-  if (!first) return;
-  const box = ends.reduce(
-    (sum, p) => ({
-      x0: Math.min(sum.x0, p.x),
-      x1: Math.max(sum.x1, p.x),
-      y0: Math.min(sum.y0, p.y),
-      y1: Math.max(sum.y1, p.y),
-    }),
-    { x0: first.x, x1: first.x, y0: first.y, y1: first.y },
-  );
+  if (ends.length === 0) return;
   const storey = legs[0]?.leg.storey;
   if (storey !== undefined) app.session.set({ storey });
+  const xs = ends.map((p) => p.x);
+  const ys = ends.map((p) => p.y);
   app.viewer.show({
-    kind: 'plan',
-    x: (box.x0 + box.x1) / 2,
-    y: (box.y0 + box.y1) / 2,
-    span: Math.max(SPAN, (box.x1 - box.x0) * 1.3, (box.y1 - box.y0) * 1.3),
+    kind: 'box',
+    box: { minX: Math.min(...xs), maxX: Math.max(...xs), minY: Math.min(...ys), maxY: Math.max(...ys) },
   });
   const onFace = legs.find((leg) => leg.leg.face !== null)?.leg;
   if (onFace?.face) showFace(app, onFace.face, onFace.fa?.u ?? null);

@@ -1,5 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { Derived } from '../engine/derive/types.ts';
+import type { MmBox } from './camera.ts';
 import type { Preview, SessionState, ToolEvent } from './types.ts';
 
 type Unsubscribe = () => void;
@@ -61,6 +62,8 @@ export type ShowTarget =
   | ({ readonly kind: 'look' } & PlanLook)
   | { readonly kind: 'all' }
   | { readonly kind: 'plan'; readonly x: number; readonly y: number; readonly span: number }
+  /** All of a box of the plan, with room round it; nothing moves where it is in view already. */
+  | { readonly kind: 'box'; readonly box: MmBox }
   | { readonly kind: 'face'; readonly face: string; readonly u: number | null }
   | { readonly kind: 'zoom'; readonly by: number; readonly surface: 'plan' | 'face' };
 

@@ -57,6 +57,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   let scale = 0.1;
   let reach = POINTER_REACH;
   let inside = false;
+  let reselected = false;
 
   const tell = (): void => {
     for (const listener of [...listeners]) listener();
@@ -129,6 +130,9 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     try {
       work();
       if (session.getState().tool !== toolId) start();
+      // What the resting select tool says and shows is about what is selected now, however that came to be.
+      if (reselected && toolId === 'select' && !busy()) start();
+      reselected = false;
     } finally {
       inside = false;
     }
@@ -146,8 +150,12 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     start();
   };
 
+  let selected = session.getState().selection;
   session.subscribe((next) => {
+    reselected ||= next.selection !== selected;
+    selected = next.selection;
     if (next.tool !== toolId) enter(drop);
+    else if (reselected) enter(() => undefined);
   });
   store.subscribe(() => {
     if (!inside && busy()) enter(drop);

@@ -98,6 +98,24 @@ describe('the tool runner', () => {
     expect(runner.typed()).toBeNull();
   });
 
+  test('the select tool at rest speaks of what is selected now, whoever selected it', () => {
+    const counting: Tool<Pressing> = {
+      ...titler('x'),
+      start: (ctx) => ({ ...idle, hint: `${ctx.session.selection.length} selected` }),
+    };
+    const { session, runner } = bench({ wall: titler('y'), select: counting });
+    session.set({ tool: 'select' });
+    const ref = (id: string) => ({ table: 'points' as const, id, part: null });
+    session.set({ selection: [ref('p1'), ref('p2')] });
+    expect(session.getState().hint).toBe('2 selected');
+    session.set({ selection: [] });
+    expect(session.getState().hint).toBe('0 selected');
+    // A gesture under way keeps its own words.
+    runner.event(at('down'), 0.1);
+    session.set({ selection: [ref('p1')] });
+    expect(session.getState().hint).toBe('let go');
+  });
+
   test('a refusal is said, changes nothing, and what the step wished for is not done', () => {
     const refusing: Tool<Pressing> = {
       ...titler('x'),

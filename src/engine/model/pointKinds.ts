@@ -109,6 +109,11 @@ export const POINT_KINDS: Readonly<Record<PointKind, PointKindFacts>> = {
 
 export const POINT_KIND_NAMES = Object.keys(POINT_KINDS) as PointKind[];
 
+/** Gangs a new point of this kind starts with: sockets are usually double, all else single (common practice, no source). */
+export function usualGangs(kind: PointKind): 1 | 2 {
+  return kind === 'socket' ? 2 : 1;
+}
+
 /** Plate size of a point, mm; null when it has none on a wall. Two-gang plates: 146 mm wide (memory, BS 4662). */
 export function plateOf(kind: PointKind, gangs: 1 | 2): { width: Mm; height: Mm } | null {
   const plate = POINT_KINDS[kind].plate;

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { Point, PointKind } from '../../engine/model/document.ts';
-import { POINT_KIND_NAMES, POINT_KINDS } from '../../engine/model/pointKinds.ts';
+import { POINT_KIND_NAMES, POINT_KINDS, usualGangs } from '../../engine/model/pointKinds.ts';
 import { find, rows } from '../../engine/model/tables.ts';
 import { SYMBOLS } from '../../view/shared/symbols.ts';
 import { Choice } from '../fields.tsx';
@@ -21,7 +21,15 @@ export function PointsPanel(): ReactNode {
   const choose = (patch: Partial<typeof choices>): void =>
     program.session.set({ choices: { ...choices, ...patch } });
   const take = (pointKind: PointKind): void =>
-    program.session.set({ tool: 'point', choices: { ...choices, pointKind, pointHeight: null } });
+    program.session.set({
+      tool: 'point',
+      choices: {
+        ...choices,
+        pointKind,
+        pointHeight: null,
+        gangs: pointKind === choices.pointKind ? choices.gangs : usualGangs(pointKind),
+      },
+    });
   return (
     <>
       {doc.points.order.length === 0 && <First />}

@@ -33,35 +33,37 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
           side.
         </p>
       )}
-      <output className="zw-band-status" ref={status} aria-live="off" />
-      {shown && (
-        <div className="zw-band-tools">
-          {drawing && <RunKeys press={(key) => band.current?.key(key)} />}
-          <button
-            className="zw-band-zoom"
-            type="button"
-            aria-label="Zoom the elevations out"
-            onClick={() => band.current?.zoom(1 / 1.4)}
-          >
-            −
-          </button>
-          <button
-            className="zw-band-zoom"
-            type="button"
-            aria-label="Zoom the elevations in"
-            onClick={() => band.current?.zoom(1.4)}
-          >
-            +
-          </button>
-          <button
-            type="button"
-            aria-label="Fit the elevations to the band"
-            onClick={() => band.current?.fit()}
-          >
-            Fit
-          </button>
-        </div>
-      )}
+      <div className="zw-band-foot">
+        <output className="zw-band-status" ref={status} aria-live="off" />
+        {shown && (
+          <div className="zw-band-tools">
+            {drawing && <RunKeys press={(key) => band.current?.key(key)} />}
+            <button
+              className="zw-band-zoom"
+              type="button"
+              aria-label="Zoom the elevations out"
+              onClick={() => band.current?.zoom(1 / 1.4)}
+            >
+              −
+            </button>
+            <button
+              className="zw-band-zoom"
+              type="button"
+              aria-label="Zoom the elevations in"
+              onClick={() => band.current?.zoom(1.4)}
+            >
+              +
+            </button>
+            <button
+              type="button"
+              aria-label="Fit the elevations to the band"
+              onClick={() => band.current?.fit()}
+            >
+              Fit
+            </button>
+          </div>
+        )}
+      </div>
     </div>
   );
 }

@@ -20,6 +20,8 @@ import type { Fabric } from '../../engine/fabric/types.ts';
 import type { FacePoint, PlanPoint, Px, ScreenPoint } from '../../engine/model/units.ts';
 
 const SIDE: Px = 10;
+/** Walls shown side by side keep at least this share of the height the band has for them. */
+const LEAST_SHARE = 0.45;
 
 /** The band as it works on the page, without React. */
 export interface BandSurface {
@@ -79,7 +81,10 @@ export function createBandSurface(
 
   const fitCamera = (layout: BandLayout): Camera => {
     const { height } = stage.size();
-    const scale = Math.max(0.01, (height - headOf(height) - footOf(height)) / Math.max(1, layout.height));
+    const high = (height - headOf(height) - footOf(height)) / Math.max(1, layout.height);
+    // All the room's walls, unless they would then be too low to read: the band's height is then what they fill.
+    const wide = (stage.size().width - 2 * SIDE) / Math.max(1, layout.width);
+    const scale = Math.max(0.01, wide >= high * LEAST_SHARE ? Math.min(high, wide) : high);
     const width = layout.width * scale;
     return { scale, left: Math.max(SIDE, (stage.size().width - width) / 2), top: height - footOf(height) };
   };

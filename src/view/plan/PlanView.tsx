@@ -25,6 +25,9 @@ import { paintWalls } from './walls.ts';
 
 /** What an empty plan shows: about a small building's width. */
 const EMPTY_VIEW: MmBox = { minX: -1000, minY: -1000, maxX: 11_000, maxY: 7000 };
+/** Kept free round what is brought into view, and the least width shown. */
+const EDGE_PX = 36;
+const CLOSEST = 4000;
 /** How near a finger must come, px; a mouse is finer and goes by the runner's own tolerance. */
 const FINGER_PX = 20;
 
@@ -42,6 +45,12 @@ export function PlanView(props: { readonly app: App }): ReactNode {
       <div className="zw-canvas" ref={canvas} />
     </div>
   );
+}
+
+/** False while a picture lies there that no known length has been marked on, and nothing is drawn by figures either. */
+function scaleKnown(shapes: PlanShapes): boolean {
+  const { underlays } = shapes;
+  return underlays.length === 0 || shapes.walls.length > 0 || underlays.some((u) => u.known.length > 0);
 }
 
 function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): () => void {
@@ -90,7 +99,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     paintChosen(frame, doc(), shapes(), session.getState());
     paintPreview(frame, app);
     paintCursor(frame, surface.cursor());
-    paintScaleBar(frame);
+    paintScaleBar(frame, scaleKnown(shapes()));
   });
 
   const bounds = (): MmBox => {
@@ -142,6 +151,8 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
         left: size.width / 2 - target.x * scale,
         top: size.height / 2 - target.y * scale,
       });
+    } else if (target.kind === 'box') {
+      bringIn(target.box);
     } else if (target.kind === 'zoom' && target.surface === 'plan') {
       stage.setCamera(zoomAbout(stage.camera(), { px: size.width / 2, py: size.height / 2 }, target.by));
     } else if (target.kind === 'plan') {
@@ -149,6 +160,29 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
       const { x, y } = target;
       stage.setCamera(fit({ minX: x - half, maxX: x + half, minY: y - half, maxY: y + half }, size));
     }
+  };
+
+  /** Shows a box whole with room round it; the camera is left alone where it already does, large enough to see. */
+  const bringIn = (box: MmBox) => {
+    const size = stage.size();
+    const camera = stage.camera();
+    const a = planToScreen(camera, { x: box.minX, y: box.minY });
+    const b = planToScreen(camera, { x: box.maxX, y: box.maxY });
+    const whole =
+      a.px >= EDGE_PX && a.py >= EDGE_PX && b.px <= size.width - EDGE_PX && b.py <= size.height - EDGE_PX;
+    const large = Math.max((b.px - a.px) / size.width, (b.py - a.py) / size.height) >= 0.25;
+    if (fitted && whole && large) return;
+    // Never nearer than a few metres across: a short run is shown with the wall it is on.
+    const grow = Math.max(0, CLOSEST / 2 - Math.max(box.maxX - box.minX, box.maxY - box.minY) / 2);
+    const around = {
+      minX: box.minX - grow,
+      maxX: box.maxX + grow,
+      minY: box.minY - grow,
+      maxY: box.maxY + grow,
+    };
+    stage.setCamera(fit(around, size, EDGE_PX + 20));
+    fitted = true;
+    seen = size;
   };
 
   /** A picture that is laid down first is shown whole; one whose scale changes keeps its size on the screen. */

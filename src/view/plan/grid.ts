@@ -27,9 +27,16 @@ export function paintGrid(frame: Frame): void {
 
 const BAR_LENGTHS: readonly Mm[] = [50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000, 50_000];
 
-/** A scale bar at the bottom left: the longest round length that is at most about 160 pixels. */
-export function paintScaleBar(frame: Frame): void {
+/**
+ * A scale bar at the bottom left: the longest round length that is at most about 160 pixels. Without a scale there is
+ * nothing to measure by, and that is said instead.
+ */
+export function paintScaleBar(frame: Frame, known: boolean): void {
   const { ctx, camera, size, theme } = frame;
+  if (!known) {
+    drawText(frame, 'No scale yet', { px: 16, py: size.height - 19 }, { align: 'left', size: 11 });
+    return;
+  }
   const length = [...BAR_LENGTHS].reverse().find((l) => l * camera.scale <= 160) ?? (BAR_LENGTHS[0] as Mm);
   const width = length * camera.scale;
   const x = 16;

@@ -185,6 +185,34 @@ function trace(ctx: Ctx, ring: readonly PlanPoint[]): void {
   ctx.closePath();
 }
 
+/** A door wider than this is drawn as a pair of leaves, mm: common practice, no source. */
+const ONE_LEAF = 1200;
+
+/** A leaf standing open from its hinge, and the arc it swings through to `shut` (unit vector along the wall). */
+function paintLeaf(
+  ctx: Ctx,
+  hinge: PlanPoint,
+  out: PlanPoint,
+  shut: PlanPoint,
+  width: number,
+  px: number,
+): void {
+  ctx.lineWidth = 1.6 * px;
+  ctx.beginPath();
+  ctx.moveTo(hinge.x, hinge.y);
+  ctx.lineTo(hinge.x + out.x * width, hinge.y + out.y * width);
+  ctx.stroke();
+  ctx.lineWidth = 0.8 * px;
+  ctx.globalAlpha = 0.7;
+  ctx.beginPath();
+  const open = Math.atan2(out.y, out.x);
+  const closed = Math.atan2(shut.y, shut.x);
+  const turn = Math.atan2(Math.sin(closed - open), Math.cos(closed - open));
+  ctx.arc(hinge.x, hinge.y, width, open, closed, turn < 0);
+  ctx.stroke();
+  ctx.globalAlpha = 1;
+}
+
 /** The opening taken out of the poché, with its jambs; a door's leaf and swing, a window's two glass lines. */
 function paintOpening(ctx: Ctx, shape: OpeningShape, px: number, colour: string): void {
   const [l0, l1, r1, r0] = shape.quad;
@@ -218,24 +246,14 @@ function paintOpening(ctx: Ctx, shape: OpeningShape, px: number, colour: string)
     ctx.stroke();
   } else if (kind === 'door') {
     const out = shape.swing;
-    const hinge = {
-      x: (l0.x + r0.x) / 2 + out.x * half,
-      y: (l0.y + r0.y) / 2 + out.y * half,
-    };
-    ctx.lineWidth = 1.6 * px;
-    ctx.beginPath();
-    ctx.moveTo(hinge.x, hinge.y);
-    ctx.lineTo(hinge.x + out.x * width, hinge.y + out.y * width);
-    ctx.stroke();
-    ctx.lineWidth = 0.8 * px;
-    ctx.globalAlpha = 0.7;
-    ctx.beginPath();
-    const open = Math.atan2(out.y, out.x);
-    const shut = Math.atan2(dir.y, dir.x);
-    const turn = Math.atan2(Math.sin(shut - open), Math.cos(shut - open));
-    ctx.arc(hinge.x, hinge.y, width, open, shut, turn < 0);
-    ctx.stroke();
-    ctx.globalAlpha = 1;
+    const jamb = (a: PlanPoint, b: PlanPoint): PlanPoint => ({
+      x: (a.x + b.x) / 2 + out.x * half,
+      y: (a.y + b.y) / 2 + out.y * half,
+    });
+    if (width > ONE_LEAF) {
+      paintLeaf(ctx, jamb(l0, r0), out, dir, width / 2, px);
+      paintLeaf(ctx, jamb(l1, r1), out, { x: -dir.x, y: -dir.y }, width / 2, px);
+    } else paintLeaf(ctx, jamb(l0, r0), out, dir, width, px);
   } else {
     ctx.lineWidth = 0.8 * px;
     ctx.setLineDash([5 * px, 4 * px]);
