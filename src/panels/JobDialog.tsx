@@ -1,8 +1,9 @@
 import type { ReactNode } from 'react';
+import { SupplyFields } from './circuits/SupplyFields.tsx';
 import { editJob } from '../document/commands/job.ts';
 import type { Job } from '../engine/model/document.ts';
 import { Dialog } from './Dialog.tsx';
-import { CheckField, NumberField, SelectField, TextField } from './fields.tsx';
+import { CheckField, SelectField, TextField } from './fields.tsx';
 import { EDITIONS, NATIONS } from './options.ts';
 import { perform, useDoc, useProgram } from './program.ts';
 
@@ -14,7 +15,6 @@ export function JobDialog(props: { readonly onClose: () => void }): ReactNode {
     const outcome = perform(program, editJob(fields));
     if (!outcome.ok) return outcome.reason;
   };
-  const { supply } = job;
   return (
     <Dialog title="Job, supply and edition" onClose={props.onClose}>
       <div className="fields">
@@ -47,57 +47,7 @@ export function JobDialog(props: { readonly onClose: () => void }): ReactNode {
           value={job.newDwelling}
           onCommit={(newDwelling) => void set({ newDwelling })}
         />
-        <SelectField
-          label="Earthing of the supply"
-          value={supply.earthing}
-          options={(['TN-C-S', 'TN-S', 'TT'] as const).map((value) => ({ value, text: value }))}
-          onCommit={(earthing) => void set({ supply: { ...supply, earthing } })}
-        />
-        <div className="pair">
-          <NumberField
-            label="External loop impedance Ze"
-            unit="Ω"
-            value={supply.ze}
-            min={0}
-            max={10000}
-            onCommit={(ze) => set({ supply: { ...supply, ze } })}
-          />
-          <NumberField
-            label="Line to neutral"
-            unit="V"
-            value={supply.nominalV}
-            min={1}
-            max={1000}
-            onCommit={(nominalV) => set({ supply: { ...supply, nominalV } })}
-          />
-        </div>
-        <NumberField<number | null>
-          label="Prospective fault current at the board"
-          unit="A"
-          value={supply.faultCurrent}
-          min={0}
-          max={1e6}
-          empty="Not given"
-          onCommit={(faultCurrent) => set({ supply: { ...supply, faultCurrent } })}
-        />
-        <div className="pair">
-          <NumberField
-            label="Ambient"
-            unit="°C"
-            value={job.ambient}
-            min={-50}
-            max={150}
-            onCommit={(ambient) => set({ ambient })}
-          />
-          <NumberField
-            label="Readings taken at"
-            unit="°C"
-            value={job.testTemperature}
-            min={-50}
-            max={150}
-            onCommit={(testTemperature) => set({ testTemperature })}
-          />
-        </div>
+        <SupplyFields />
       </div>
       <div className="dialog-foot">
         <button type="button" className="primary" onClick={props.onClose}>

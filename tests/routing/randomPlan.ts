@@ -1,5 +1,6 @@
 import { buildFabric } from '../../src/engine/fabric/build.ts';
 import type { FaceId } from '../../src/engine/fabric/types.ts';
+import { BLANK_RUN } from '../../src/engine/model/blankRun.ts';
 import { newDocument, tableFrom } from '../../src/engine/model/defaults.ts';
 import type {
   Circuit,
@@ -213,15 +214,8 @@ export function suggestedRun(parts: Pick<Run, 'id' | 'from' | 'to' | 'cable' | '
   return {
     label: parts.id.toUpperCase(),
     fixing: 'clipped',
-    depth: null,
-    protection: 'none',
-    tailFrom: null,
-    tailTo: null,
+    ...BLANK_RUN,
     origin: 'suggested',
-    locked: false,
-    progress: { pulled: null, labelled: null, photographed: null, tested: null, covered: null },
-    asLaid: { state: 'not-recorded', note: '' },
-    notes: '',
     ...parts,
   };
 }

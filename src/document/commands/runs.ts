@@ -7,6 +7,7 @@ import type {
   Run,
   RunProgress,
 } from '../../engine/model/document.ts';
+import { BLANK_RUN } from '../../engine/model/blankRun.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { command, drop, nextLabelled, patch, put, refuse } from '../transact.ts';
 import { isDate } from '../dates.ts';
@@ -16,14 +17,6 @@ import { sound } from './plane.ts';
 
 /** What must be said of a new run; the rest has usual values. */
 export type NewRun = Pick<Run, 'from' | 'to' | 'corners'> & Partial<Omit<Run, 'id' | 'label'>>;
-
-const NOTHING_DONE: RunProgress = {
-  pulled: null,
-  labelled: null,
-  photographed: null,
-  tested: null,
-  covered: null,
-};
 
 /**
  * A new run, numbered R1, R2 ... Its circuit is that of its ends where they agree, its cable that circuit's, and its
@@ -40,15 +33,8 @@ export function addRun(fields: NewRun): Command {
     const { id, label } = nextLabelled(draft, 'runs');
     const run: Run = {
       fixing: usualFixing(doc, fields),
-      depth: null,
-      protection: 'none',
-      tailFrom: null,
-      tailTo: null,
+      ...BLANK_RUN,
       origin: 'drawn',
-      locked: false,
-      progress: NOTHING_DONE,
-      asLaid: { state: 'not-recorded', note: '' },
-      notes: '',
       ...fields,
       circuit,
       cable,

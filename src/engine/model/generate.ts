@@ -1,3 +1,4 @@
+import { BLANK_RUN } from './blankRun.ts';
 import { newDocument, tableFrom } from './defaults.ts';
 import type {
   BuildUp,
@@ -206,8 +207,6 @@ function wayOver(from: Spot, to: Spot, lane: Mm, stray: boolean): Place[] {
   ];
 }
 
-const NOT_DONE = { pulled: null, labelled: null, photographed: null, tested: null, covered: null } as const;
-
 function makeRun(n: number, circuit: Id, from: Spot, to: Spot, corners: readonly Place[]): Run {
   return {
     id: `r${n}`,
@@ -218,15 +217,8 @@ function makeRun(n: number, circuit: Id, from: Spot, to: Spot, corners: readonly
     to: to.id,
     corners,
     fixing: 'in-stud',
-    depth: null,
-    protection: 'none',
-    tailFrom: null,
-    tailTo: null,
     origin: 'drawn',
-    locked: false,
-    progress: NOT_DONE,
-    asLaid: { state: 'not-recorded', note: '' },
-    notes: '',
+    ...BLANK_RUN,
   };
 }
 

@@ -3,13 +3,12 @@ import type { Fabric, Face, FaceId } from '../fabric/types.ts';
 import type { PlanDocument, Thing } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
+import { STUD_CENTRES } from '../takeoff/straights.ts';
 import { holds, ROUNDING, type Convex } from '../zones/convex.ts';
 import { legalAreas, type RunFacts, type ZoneContext } from '../zones/surfaces.ts';
 import { isCovered, isCrossed, legalIntervals } from './coverage.ts';
 import { addCrossing, addStraight, type LineNet } from './lineNet.ts';
 
-/** Studs are crossed level at these centres, one hole each: common practice, editable in no plan yet. */
-export const STUD_CENTRES: Mm = 600;
 /** Lines and crossings nearer than this are one. */
 const SAME: Mm = 0.01;
 

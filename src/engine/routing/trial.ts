@@ -1,14 +1,7 @@
+import { BLANK_RUN } from '../model/blankRun.ts';
 import type { Id, PlanDocument, Run } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { CircuitPlan } from './circuitPlan.ts';
-
-const NOTHING_DONE: Run['progress'] = {
-  pulled: null,
-  labelled: null,
-  photographed: null,
-  tested: null,
-  covered: null,
-};
 
 /** Which runs of a circuit a suggestion takes the place of: those suggested before, or hand-drawn ones too. */
 export type Replaces = 'suggested' | 'drawn';
@@ -74,14 +67,8 @@ export function withSuggestion(
         to,
         corners,
         fixing: usualFixing(doc, plan.circuit, from),
-        depth: null,
-        protection: 'none',
-        tailFrom: null,
-        tailTo: null,
+        ...BLANK_RUN,
         origin: 'suggested',
-        locked: false,
-        progress: NOTHING_DONE,
-        asLaid: { state: 'not-recorded', note: '' },
         notes: why,
       };
       order.push(id);

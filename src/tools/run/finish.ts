@@ -2,6 +2,7 @@ import { cornersOf, type Draft } from './draft.ts';
 import { samePlace } from '../../document/commands/places.ts';
 import { addRun } from '../../document/commands/runs.ts';
 import type { Command } from '../../document/types.ts';
+import { BLANK_RUN } from '../../engine/model/blankRun.ts';
 import { COINCIDENT } from '../../engine/fabric/tolerances.ts';
 import type { Id, Place, PlanDocument, Point, Run } from '../../engine/model/document.ts';
 import type { Ref, ToolContext } from '../types.ts';
@@ -54,15 +55,8 @@ export function runAsDrawn(ctx: ToolContext, from: Id | null, to: Id | null, cor
     to,
     corners,
     fixing: 'in-void',
-    depth: null,
-    protection: 'none',
-    tailFrom: null,
-    tailTo: null,
     origin: 'drawn',
-    locked: false,
-    progress: { pulled: null, labelled: null, photographed: null, tested: null, covered: null },
-    asLaid: { state: 'not-recorded', note: '' },
-    notes: '',
+    ...BLANK_RUN,
   };
 }
 
