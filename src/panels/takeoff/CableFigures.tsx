@@ -7,6 +7,9 @@ import { pick, useDerived, useDoc, useProgram } from '../program.ts';
 import { showRun } from '../show.ts';
 import { Unfinished, allowanceOf } from './toCut.tsx';
 
+/** Metres to a centimetre without their unit, which the head of the column says. */
+const bare = (mm: number): string => (mm / 1000).toFixed(2);
+
 /** One cable: its line of figures, and under each the runs it is made of. */
 export function CableFigures(props: { readonly total: CableTotal }): ReactNode {
   const program = useProgram();
@@ -61,12 +64,12 @@ export function CableFigures(props: { readonly total: CableTotal }): ReactNode {
             <thead>
               <tr>
                 <th scope="col">From, to</th>
-                <th scope="col">Run</th>
+                <th scope="col">Run, m</th>
                 <th scope="col">Rise, drop</th>
                 <th scope="col">Through</th>
                 <th scope="col">Tails</th>
                 <th scope="col">Allowance</th>
-                <th scope="col">To cut</th>
+                <th scope="col">To cut, m</th>
               </tr>
             </thead>
             <tbody>
@@ -93,15 +96,15 @@ export function CableFigures(props: { readonly total: CableTotal }): ReactNode {
                         {runName(doc, run)}
                       </button>
                     </th>
-                    <td className="num">{metres(length.runMm)}</td>
-                    <td className="num">{metres(length.riseDropMm)}</td>
-                    <td className="num">{metres(length.throughMm)}</td>
+                    <td className="num">{bare(length.runMm)}</td>
+                    <td className="num">{bare(length.riseDropMm)}</td>
+                    <td className="num">{bare(length.throughMm)}</td>
                     <td className="num" title={`${length.tailFromWhy}; ${length.tailToWhy}`}>
-                      {metres(length.tailFromMm + length.tailToMm)}
+                      {bare(length.tailFromMm + length.tailToMm)}
                     </td>
-                    <td className="num">{metres(allowanceOf(doc, length))}</td>
+                    <td className="num">{bare(allowanceOf(doc, length))}</td>
                     <td className="num">
-                      <b>{metres(cutWithAllowance(doc, length))}</b>
+                      <b>{bare(cutWithAllowance(doc, length))}</b>
                       <Unfinished length={length} />
                     </td>
                   </tr>
