@@ -108,7 +108,10 @@ function Fact(props: { readonly line: FactLine }): ReactNode {
     <li className={`fact ${line.state}`}>
       <details open={line.state === 'breaks' || line.state === 'open'}>
         <summary>
-          <span>{line.name}</span>
+          <span>
+            {line.name}
+            {state !== '' && <span className="unseen">: {state}</span>}
+          </span>
           <b>{line.value ?? (line.state === 'breaks' ? '' : 'not known')}</b>
         </summary>
         {state !== '' && <p className="fact-state">{state}</p>}
