@@ -160,4 +160,13 @@ describe('words of the band', () => {
       });
     });
   });
+
+  it('leave a figure out rather than print it over another, and keep clear of what stands already', () => {
+    const box = { x: 0, y: 0, width: 40, height: 12 };
+    const beside = { ...box, x: 60 };
+    const figure = (...boxes: WordWish['boxes']): WordWish => ({ look: 'dimension', boxes });
+    expect(placeWords([figure(box), figure(box), figure(box, beside)])).toEqual([0, null, 1]);
+    expect(placeWords([figure(box, beside)], [box])).toEqual([1]);
+    expect(placeWords([figure(box)], [box])).toEqual([null]);
+  });
 });

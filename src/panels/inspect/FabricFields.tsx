@@ -8,7 +8,10 @@ import type { Command } from '../../document/types.ts';
 import { CheckField, Choice, SelectField, TextField } from '../fields.tsx';
 import { LengthField } from '../lengths.tsx';
 import { ROOM_USES, THINGS, buildUpOptions } from '../options.ts';
-import { perform, useDoc, useProgram } from '../program.ts';
+import { perform, useDerived, useDoc, useProgram, useSession } from '../program.ts';
+import { faceName } from '../faceName.ts';
+import { alongFor, onTape } from '../../tools/opening/onTape.ts';
+import { wallLength } from '../../document/commands/plane.ts';
 
 /** Does a command and gives a refusal back to the field it came from. */
 function useDo(): (command: Command) => string | void {
@@ -140,7 +143,18 @@ export function NodeFields(props: { readonly node: WallNode }): ReactNode {
 export function OpeningFields(props: { readonly opening: Opening }): ReactNode {
   const run = useDo();
   const { opening } = props;
+  const doc = useDoc();
+  const derived = useDerived();
+  const face = useSession((state) => state.face);
   const set = (fields: Partial<Omit<Opening, 'id'>>): string | void => run(editOpening(opening.id, fields));
+  const fabric = derived.fabrics.get(doc.walls.byId[opening.wall]?.storey ?? '');
+  const on = fabric ? onTape(fabric, opening, face) : null;
+  const name = on ? faceName(derived, on.face.id) : '';
+  const resize = (width: number): string | void => {
+    const most = wallLength(doc, opening.wall) - width;
+    const along = Math.max(0, Math.min(most, opening.along + (opening.width - width) / 2));
+    return set({ width, along });
+  };
   return (
     <>
       <Choice
@@ -153,7 +167,13 @@ export function OpeningFields(props: { readonly opening: Opening }): ReactNode {
         ]}
         onCommit={(kind) => void set({ kind: kind as Opening['kind'] })}
       />
-      <LengthField label="Width" value={opening.width} min={1} onCommit={(width) => set({ width })} />
+      <LengthField
+        label="Width"
+        value={opening.width}
+        min={1}
+        help="Its middle stays where it is."
+        onCommit={resize}
+      />
       <LengthField
         label="Sill above the floor"
         value={opening.sill}
@@ -167,11 +187,29 @@ export function OpeningFields(props: { readonly opening: Opening }): ReactNode {
         max={20000}
         onCommit={(head) => set({ head })}
       />
-      <LengthField
-        label="Near jamb from the wall’s first corner"
-        value={opening.along}
-        onCommit={(along) => set({ along })}
-      />
+      {on ? (
+        <>
+          <LengthField
+            label="From the left-hand corner to its left edge"
+            value={on.left}
+            min={-1e6}
+            help={`Along the finished face, as you look at it: ${name}.`}
+            onCommit={(left) => set({ along: alongFor(on, opening, left) })}
+          />
+          <LengthField
+            label="From its right edge to the right-hand corner"
+            value={on.right}
+            min={-1e6}
+            onCommit={(right) => set({ along: alongFor(on, opening, on.left + on.right - right) })}
+          />
+        </>
+      ) : (
+        <LengthField
+          label="Near edge from the wall’s first end, on its centre line"
+          value={opening.along}
+          onCommit={(along) => set({ along })}
+        />
+      )}
     </>
   );
 }

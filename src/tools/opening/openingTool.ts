@@ -4,9 +4,10 @@ import { faceSurfacePoint, wallFrame } from '../../engine/fabric/wallFrame.ts';
 import { alongOfU } from '../../engine/fabric/lookup.ts';
 import type { WallFrame } from '../../engine/fabric/wallFrame.ts';
 import type { Mm } from '../../engine/model/units.ts';
-import { isPointer, toleranceOf, typedLength } from '../kit.ts';
+import { isPointer, shapesOf, toleranceOf, typedLength } from '../kit.ts';
 import { mmText, parseLength } from '../lengthText.ts';
 import { faceById } from '../onFaces.ts';
+import { onTape } from './onTape.ts';
 import { placeAlong, wallUnder } from './alongWall.ts';
 import type { PreviewMark, Spot, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
 
@@ -141,12 +142,17 @@ function marksFor(ctx: ToolContext, aimed: Aimed): PreviewMark[] {
   ];
   const wrong = openingRefusal(ctx.doc, fields, null);
   const middle = faceSurfacePoint(frame, 'left', (fields.along + end) / 2);
+  // What is left beside it on the face of the room, from its corners; on the centre line where there is no face yet.
+  const { fabric } = shapesOf(ctx);
+  const on = fabric && onTape(fabric, fields, ctx.session.face);
+  const [first, second] = !on
+    ? [fields.along, frame.length - end]
+    : on.side === 'right'
+      ? [on.left, on.right]
+      : [on.right, on.left];
   const text = wrong
     ? wrong.reason
-    : [
-        `${mmText(fields.along)} | ${mmText(fields.width)} | ${mmText(frame.length - end)}`,
-        ...(why === null ? [] : [why]),
-      ].join('\n');
+    : [[first, fields.width, second].map(mmText).join(' | '), ...(why === null ? [] : [why])].join('\n');
   return [
     { kind: 'line', points: quad, look: wrong ? 'bad' : 'draft', closed: true },
     { kind: 'label', at: middle, text },

@@ -38,22 +38,7 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
         {shown && (
           <div className="zw-band-tools">
             {drawing && <RunKeys press={(key) => band.current?.key(key)} />}
-            <button
-              className="zw-band-zoom"
-              type="button"
-              aria-label="Zoom the elevations out"
-              onClick={() => band.current?.zoom(1 / 1.4)}
-            >
-              −
-            </button>
-            <button
-              className="zw-band-zoom"
-              type="button"
-              aria-label="Zoom the elevations in"
-              onClick={() => band.current?.zoom(1.4)}
-            >
-              +
-            </button>
+            {!drawing && <ZoomKeys zoom={(by) => band.current?.zoom(by)} />}
             <button
               type="button"
               aria-label="Fit the elevations to the band"
@@ -65,6 +50,30 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
         )}
       </div>
     </div>
+  );
+}
+
+/** Given up while a run is drawn: its keys need the room, and the wheel and + and - still zoom. */
+function ZoomKeys({ zoom }: { readonly zoom: (by: number) => void }): React.ReactNode {
+  return (
+    <>
+      <button
+        className="zw-band-zoom"
+        type="button"
+        aria-label="Zoom the elevations out"
+        onClick={() => zoom(1 / 1.4)}
+      >
+        −
+      </button>
+      <button
+        className="zw-band-zoom"
+        type="button"
+        aria-label="Zoom the elevations in"
+        onClick={() => zoom(1.4)}
+      >
+        +
+      </button>
+    </>
   );
 }
 

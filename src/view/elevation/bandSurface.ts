@@ -8,6 +8,7 @@ import { bandSpot, faceStart, layoutBand, type BandFace, type BandLayout } from 
 import type { FaceMark } from './marks.ts';
 import { paintFace } from './paintFace.ts';
 import { paintWords } from './paintWords.ts';
+import type { WordBox } from './placeWords.ts';
 import { paintMarks } from '../shared/marks.ts';
 import { createMirror } from '../shared/mirror.ts';
 import { createStage, type Frame } from '../shared/stage.ts';
@@ -21,7 +22,7 @@ import type { FacePoint, PlanPoint, Px, ScreenPoint } from '../../engine/model/u
 
 const SIDE: Px = 10;
 /** Walls shown side by side keep at least this share of the height the band has for them. */
-const LEAST_SHARE = 0.45;
+const LEAST_SHARE = 0.3;
 
 /** The band as it works on the page, without React. */
 export interface BandSurface {
@@ -53,6 +54,8 @@ export function createBandSurface(
   let scene: Scene | null = null;
   let tell: (shown: boolean) => void = () => undefined;
   let fitted = '';
+  /** Words of the walls themselves, which the figures of what is selected keep clear of. */
+  let standing: readonly WordBox[] = [];
 
   const toSpot = (at: ScreenPoint): Spot | null => {
     if (scene === null) return null;
@@ -79,19 +82,32 @@ export function createBandSurface(
       scene === null || (touch && app.session.getState().tool === 'select') ? 'pan' : 'tool',
   });
 
-  const fitCamera = (layout: BandLayout): Camera => {
+  /** The walls as high as the band holds; or with `whole` all of them side by side, if they can then still be read. */
+  const fitCamera = (layout: BandLayout, whole: boolean): Camera => {
     const { height } = stage.size();
     const high = (height - headOf(height) - footOf(height)) / Math.max(1, layout.height);
-    // All the room's walls, unless they would then be too low to read: the band's height is then what they fill.
     const wide = (stage.size().width - 2 * SIDE) / Math.max(1, layout.width);
-    const scale = Math.max(0.01, wide >= high * LEAST_SHARE ? Math.min(high, wide) : high);
+    const scale = Math.max(0.01, whole && wide >= high * LEAST_SHARE ? Math.min(high, wide) : high);
     const width = layout.width * scale;
-    return { scale, left: Math.max(SIDE, (stage.size().width - width) / 2), top: height - footOf(height) };
+    const spare = (high - scale) * layout.height;
+    return {
+      scale,
+      left: Math.max(SIDE, (stage.size().width - width) / 2),
+      top: height - footOf(height) - spare / 2,
+    };
   };
-  const refit = (): void => {
+  const refit = (whole = false): void => {
     if (scene === null || stage.size().height < 10) return;
     fitted = `${scene.key}|${stage.size().height}`;
-    stage.setCamera(fitCamera(scene.layout));
+    stage.setCamera(fitCamera(scene.layout, whole));
+  };
+  /** All the walls; asked again, their full height. */
+  const fitAll = (): void => {
+    if (scene === null) return;
+    const all = fitCamera(scene.layout, true);
+    refit(
+      Math.abs(stage.camera().scale - all.scale) > 1e-9 || Math.abs(stage.camera().left - all.left) > 0.5,
+    );
   };
 
   const rebuild = (): void => {
@@ -139,7 +155,7 @@ export function createBandSurface(
     eachFace(frame, ({ start }, drawing) => {
       for (const marks of [drawing.front, drawing.middle, drawing.ground]) words.push({ marks, start });
     });
-    paintWords(frame, words);
+    standing = paintWords(frame, words);
     const { doc } = app.store.getState();
     eachFace(frame, (face) => scene && paintCaption(doc, frame, scene.fabric, scene.layout, face));
   });
@@ -147,16 +163,18 @@ export function createBandSurface(
     const { selection, hover, lit, face: picked } = app.session.getState();
     const refs: Ref[] = hover ? [...selection, hover] : [...selection];
     const preview = app.runner.preview();
+    const figured: { marks: readonly FaceMark[]; start: number }[] = [];
     eachFace(frame, (face, drawing) => {
       const figures = figuresOn(drawing, face.face, refs, lit);
       paintFace(frame, figures, face.start);
-      paintWords(frame, [{ marks: figures, start: face.start }]);
+      figured.push({ marks: figures, start: face.start });
       if (picked === face.face.id) underline(frame, face);
       const marks = preview?.faces.get(face.face.id);
       const place = (at: PlanPoint | FacePoint): ScreenPoint =>
         faceToScreen(frame.camera, 'u' in at ? at : { u: at.x, z: -at.y }, face.start);
       if (marks) paintMarks(frame, marks, place);
     });
+    paintWords(frame, figured, standing);
     const cursor = surface.cursor();
     if (cursor) paintCursor(frame, cursor);
   });
@@ -242,7 +260,7 @@ export function createBandSurface(
   rebuild();
 
   return {
-    fit: refit,
+    fit: fitAll,
     zoom,
     key: (key) => app.runner.event({ type: 'key', key, shift: false, ctrl: false }, stage.camera().scale),
     onShown(listener) {

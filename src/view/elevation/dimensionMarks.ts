@@ -37,6 +37,13 @@ export function pointFigures(on: PointOnFace): FaceMark[] {
 
 /** Figures of a run's legs on this face: each level leg's height, each plumb leg's distance from the left. */
 export function runFigures(run: RunCheck, face: Face): FaceMark[] {
+  // Legs in line with each other have one figure between them.
+  const said = new Set<string>();
+  const once = (key: string, mark: FaceMark): FaceMark[] => {
+    if (said.has(key)) return [];
+    said.add(key);
+    return [mark];
+  };
   return run.legs.flatMap(({ leg }): FaceMark[] => {
     const on = legOnFace(face, leg);
     if (!on) return [];
@@ -55,7 +62,10 @@ export function runFigures(run: RunCheck, face: Face): FaceMark[] {
             { u, z: a.z },
           ],
         },
-        text({ u, z: a.z / 2 }, figure(a.z), 'dimension', { lift: 9, upright: true }),
+        ...once(
+          `z${figure(a.z)}`,
+          text({ u, z: a.z / 2 }, figure(a.z), 'dimension', { lift: 9, upright: true }),
+        ),
       ];
     }
     const z = -90;
@@ -70,7 +80,7 @@ export function runFigures(run: RunCheck, face: Face): FaceMark[] {
           { u: a.u, z: 0 },
         ],
       },
-      text({ u: a.u / 2, z }, figure(a.u), 'dimension', { lift: -9 }),
+      ...once(`u${figure(a.u)}`, text({ u: a.u / 2, z }, figure(a.u), 'dimension', { lift: -9 })),
     ];
   });
 }

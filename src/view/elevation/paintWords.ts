@@ -20,11 +20,25 @@ interface Written extends WordWish {
   readonly draw: (box: WordBox) => void;
 }
 
-/** Paints the words of several faces: those of points with their symbols too; what would overlap gives way by rank. */
+/** Words that figures drawn later keep clear of. */
+const KEPT_CLEAR: ReadonlySet<string> = new Set([
+  'caption',
+  'out',
+  'disputed',
+  'dimension',
+  'point',
+  'length',
+]);
+
+/**
+ * Paints the words of several faces: those of points with their symbols too; what would overlap gives way by rank.
+ * `before` are boxes of words that stand already; the answer is those that later words must keep clear of.
+ */
 export function paintWords(
   frame: Frame,
   faces: readonly { readonly marks: readonly FaceMark[]; readonly start: Mm }[],
-): void {
+  before: readonly WordBox[] = [],
+): readonly WordBox[] {
   const written: Written[] = [];
   for (const { marks, start } of faces) {
     for (const mark of marks) {
@@ -34,11 +48,15 @@ export function paintWords(
       if (word) written.push(word);
     }
   }
-  placeWords(written).forEach((choice, i) => {
+  const standing: WordBox[] = [];
+  placeWords(written, before).forEach((choice, i) => {
     const word = written[i];
     const box = choice === null ? undefined : word?.boxes[choice];
-    if (word && box) word.draw(box);
+    if (!word || !box) return;
+    word.draw(box);
+    if (KEPT_CLEAR.has(word.look)) standing.push(box);
   });
+  return standing;
 }
 
 function lettering(frame: Frame, at: ScreenPoint, mark: Of<'text'>): Written | null {
@@ -64,7 +82,11 @@ function lettering(frame: Frame, at: ScreenPoint, mark: Of<'text'>): Written | n
         ]
       : mark.lift === 0
         ? [box(0)]
-        : [box(mark.lift), box(-mark.lift)],
+        : [
+            box(mark.lift),
+            box(-mark.lift),
+            ...(mark.look === 'dimension' ? along(mark, box(mark.lift)) : []),
+          ],
     draw: ({ x, y }) => {
       ctx.save();
       ctx.translate(mark.upright ? x + h / 2 : x, mark.upright ? y + width : y + h / 2);
@@ -73,6 +95,15 @@ function lettering(frame: Frame, at: ScreenPoint, mark: Of<'text'>): Written | n
       ctx.restore();
     },
   };
+}
+
+/** A figure may also stand further along its line, either way. */
+function along(mark: Of<'text'>, box: WordBox): WordBox[] {
+  return [-1, 1, -2, 2].map((steps) =>
+    mark.upright
+      ? { ...box, y: box.y + steps * (box.height + 4) }
+      : { ...box, x: box.x + steps * (box.width + 4) },
+  );
 }
 
 /** A point's label below, above or beside its plate, with its symbol before it where the plate is too small for one. */

@@ -28,17 +28,18 @@ const RANK: Readonly<Record<TextLook, number>> = {
   'zone-disputed': 4,
   ghost: 5,
 };
-const MUST: ReadonlySet<TextLook> = new Set(['caption', 'out', 'disputed', 'dimension', 'point']);
+const MUST: ReadonlySet<TextLook> = new Set(['caption', 'out', 'disputed', 'point']);
 
 const meet = (a: WordBox, b: WordBox): boolean =>
   a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
 
 /**
  * Which of its boxes each wish gets so that no two words overlap; null for words that are left out. Words that must be
- * read are never left out: with no free box they take their first. Order of the answers is that of the wishes.
+ * read are never left out: with no free box they take their first. `before` is taken already. Order of the answers is
+ * that of the wishes.
  */
-export function placeWords(wishes: readonly WordWish[]): (number | null)[] {
-  const taken: WordBox[] = [];
+export function placeWords(wishes: readonly WordWish[], before: readonly WordBox[] = []): (number | null)[] {
+  const taken: WordBox[] = [...before];
   const answers: (number | null)[] = wishes.map(() => null);
   const order = wishes.map((_, i) => i).sort((a, b) => rank(wishes[a]) - rank(wishes[b]) || a - b);
   for (const i of order) {

@@ -1,5 +1,6 @@
-import type { PlanPoint, Px } from '../../engine/model/units.ts';
+import type { PlanPoint, Px, ScreenPoint } from '../../engine/model/units.ts';
 import { mmToPx, planToScreen, screenToPlan } from '../../tools/camera.ts';
+import type { MmBox } from '../../tools/camera.ts';
 import { roomHolds } from '../../engine/fabric/lookup.ts';
 import type { LabelSpace } from '../shared/labels.ts';
 import { boxOf, boxesTouch } from '../../tools/boxIndex.ts';
@@ -32,20 +33,23 @@ export function paintRoomWash(frame: Frame, shapes: PlanShapes, session: Session
   });
 }
 
-/** Shifts tried, px, when a name would lie on a symbol or another name. */
-const SHIFTS: readonly (readonly [Px, Px])[] = [
-  [0, 0],
-  [0, 26],
-  [0, -26],
-  [34, 0],
-  [-34, 0],
-  [34, 26],
-  [-34, 26],
-  [34, -26],
-  [-34, -26],
-  [0, 52],
-  [0, -52],
-];
+/** Steps between the places tried for a name that would lie on a symbol or another name, and how many either way. */
+const STEP_PX: Px = 13;
+const STEPS_MOST = 12;
+
+/** Places over a room's box, the middle of the room first and then outwards. */
+function spotsOver(frame: Frame, box: MmBox, home: ScreenPoint): readonly ScreenPoint[] {
+  const across = Math.min(STEPS_MOST, Math.floor(mmToPx(frame.camera, box.maxX - box.minX) / STEP_PX));
+  const down = Math.min(STEPS_MOST, Math.floor(mmToPx(frame.camera, box.maxY - box.minY) / STEP_PX));
+  const spots: { readonly at: ScreenPoint; readonly far: Px }[] = [];
+  for (let i = -across; i <= across; i++) {
+    for (let j = -down; j <= down; j++) {
+      const at = { px: home.px + i * STEP_PX, py: home.py + j * STEP_PX };
+      spots.push({ at, far: Math.hypot(i, j) });
+    }
+  }
+  return spots.sort((a, b) => a.far - b.far).map((spot) => spot.at);
+}
 
 /**
  * Names and areas, clear of the symbols where the room allows; left out where the room is too small on the screen. The
@@ -58,22 +62,41 @@ export function paintRoomNames(frame: Frame, shapes: PlanShapes, space: LabelSpa
     if (box === null || !boxesTouch(box, frame.view)) continue;
     const width = mmToPx(camera, box.maxX - box.minX);
     const height = mmToPx(camera, box.maxY - box.minY);
-    if (width < 44 || height < 30) continue;
-    const name = fitted(frame, shape.tag?.name ?? '', width - 12, 13);
+    if (width < 24 || height < 16) continue;
+    const full = shape.tag?.name ?? '';
     const area = areaText(shape.room.area);
-    const wide = Math.max(textWidth(frame, name, 13, true), textWidth(frame, area, 11)) + 4;
-    const tall = name ? 34 : 14;
     const home = planToScreen(camera, shape.at);
-    const spots = SHIFTS.map(([dx, dy]) => ({ px: home.px + dx, py: home.py + dy })).filter((spot) =>
-      [-1, 1].every((way) =>
-        roomHolds(shape.room, screenToPlan(camera, { px: spot.px + (way * wide) / 2, py: spot.py })),
-      ),
-    );
-    const free = space.place(spots, wide, tall);
-    const at = free ?? home;
-    if (free === null) space.take(home, wide, tall);
-    if (name) drawText(frame, name, { px: at.px, py: at.py - 8 }, { size: 13, bold: true });
-    drawText(frame, area, { px: at.px, py: at.py + (name ? 9 : 0) }, { size: 11, colour: theme.muted });
+    const holds = (at: ScreenPoint): boolean => roomHolds(shape.room, screenToPlan(camera, at));
+    const free = spotsOver(frame, box, home);
+    // Smaller first, then without the area, then cut short: the name is what tells the rooms apart.
+    const ways: readonly (readonly [Px, boolean])[] = [
+      [13, true],
+      [11, true],
+      [11, false],
+      [10, false],
+    ];
+    for (const [size, withArea] of ways) {
+      const name = fitted(frame, full, width - 6, size);
+      const last = size === 10;
+      if (name !== full && !last) continue;
+      if (!withArea && name === '') continue;
+      const wide =
+        Math.max(textWidth(frame, name, size, true), withArea ? textWidth(frame, area, 11) : 0) + 4;
+      const tall = (name ? size + 4 : 0) + (withArea ? 15 : 0);
+      const spots = free.filter((spot) =>
+        [-1, 1].every((way) =>
+          [-1, 1].every((end) => holds({ px: spot.px + (way * wide) / 2, py: spot.py + (end * tall) / 2 })),
+        ),
+      );
+      const at = space.place(spots, wide, tall) ?? (last ? (spots[0] ?? home) : null);
+      if (at === null) continue;
+      if (last) space.take(at, wide, tall);
+      const up = withArea && name ? -8 : 0;
+      if (name) drawText(frame, name, { px: at.px, py: at.py + up }, { size, bold: true });
+      if (withArea)
+        drawText(frame, area, { px: at.px, py: at.py + (name ? 9 : 0) }, { size: 11, colour: theme.muted });
+      break;
+    }
   }
   for (const tag of shapes.looseTags) {
     const at = planToScreen(camera, tag);
