@@ -195,19 +195,14 @@ export function questions(input: ElectricalInput): Question[] {
   return [
     ask('notify', 'job', 'Who notifies and certifies the work, and under which scheme?', null),
     ask('earthing', 'job', 'What is the earthing arrangement, as found?', supply.earthing),
-    ask(
-      'ze',
-      'job',
-      'What is Ze, measured or declared?',
-      `${supply.ze} Ω in the plan; ${typicalZe(supply.earthing)}`,
-    ),
+    ask('ze', 'job', 'What is Ze, measured or declared?', `${supply.ze} Ω; ${typicalZe(supply.earthing)}`),
     ask(
       'fault',
       'job',
       'What is the prospective fault current at the board?',
       supply.faultCurrent === null ? null : `${supply.faultCurrent} A`,
     ),
-    ask('ambient', 'job', 'What ambient temperature applies?', `${job.ambient} °C in the plan`),
+    ask('ambient', 'job', 'What ambient temperature applies?', `${job.ambient} °C`),
     ...rows(input.doc.circuits).flatMap((circuit) => circuitQuestions(input, circuit)),
     ask(
       'memory',
