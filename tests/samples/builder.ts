@@ -10,6 +10,7 @@ import type {
   RoomTag,
   Run,
   Side,
+  Storey,
   Thing,
   Wall,
   WallNode,
@@ -48,6 +49,9 @@ export class PlanBuilder {
   readonly #points: Point[] = [];
   readonly #circuits: Circuit[] = [];
   readonly #runs: Run[] = [];
+  readonly #above: Storey[] = [];
+  /** The storey that is built on. */
+  #storey: Id = 's1';
 
   /** Goes on from a plan: what it holds stays, what is added gets the next numbers. */
   constructor(base: PlanDocument = newDocument('')) {
@@ -62,15 +66,22 @@ export class PlanBuilder {
     this.#runs.push(...rows(base.runs));
   }
 
+  /** A storey above: what is drawn from now on stands on it. */
+  storey(wish: Omit<Storey, 'id'>): Id {
+    this.#storey = `s${this.#above.length + 2}`;
+    this.#above.push({ ...wish, id: this.#storey });
+    return this.#storey;
+  }
+
   node(x: Mm, y: Mm): Id {
     const id = next('n', this.#nodes);
-    this.#nodes.push({ id, storey: 's1', x, y });
+    this.#nodes.push({ id, storey: this.#storey, x, y });
     return id;
   }
 
-  wall(from: Id, to: Id, buildUp: Id): Id {
+  wall(from: Id, to: Id, buildUp: Id, top: Wall['top'] = { kind: 'ceiling' }): Id {
     const id = next('w', this.#walls);
-    this.#walls.push({ id, storey: 's1', from, to, buildUp, flipped: false, top: { kind: 'ceiling' } });
+    this.#walls.push({ id, storey: this.#storey, from, to, buildUp, flipped: false, top });
     return id;
   }
 
@@ -100,7 +111,7 @@ export class PlanBuilder {
   }
 
   room(x: Mm, y: Mm, name: string, use: RoomTag['use']): void {
-    this.#tags.push({ id: next('t', this.#tags), storey: 's1', x, y, name, use });
+    this.#tags.push({ id: next('t', this.#tags), storey: this.#storey, x, y, name, use });
   }
 
   thing(kind: Thing['kind'], name: string, place: Thing['place']): void {
@@ -128,8 +139,8 @@ export class PlanBuilder {
     return { on: 'face', wall: surface.wall, side: surface.side, along: this.along(surface.wall, t), z };
   }
 
-  ceiling(x: Mm, y: Mm): Place {
-    return { on: 'ceiling', storey: 's1', x, y };
+  ceiling(x: Mm, y: Mm, storey: Id = this.#storey): Place {
+    return { on: 'ceiling', storey, x, y };
   }
 
   point(place: Place, wish: PointWish): Id {
@@ -216,7 +227,7 @@ export class PlanBuilder {
     return {
       ...base,
       job: { ...base.job, ...job },
-      storeys: tableFrom([{ ...first, ...storey }]),
+      storeys: tableFrom([{ ...first, ...storey }, ...this.#above]),
       nodes: tableFrom(this.#nodes),
       walls: tableFrom(this.#walls),
       openings: tableFrom(this.#openings),
@@ -226,7 +237,7 @@ export class PlanBuilder {
       circuits: tableFrom(this.#circuits),
       runs: tableFrom(this.#runs),
       counters: {
-        s: 1,
+        s: 1 + this.#above.length,
         n: highest('n', this.#nodes),
         w: highest('w', this.#walls),
         o: highest('o', this.#openings),

@@ -3,6 +3,7 @@ import { makeDrawingMistakes } from './drawingMistakes.ts';
 import { makeElectricalMistakes } from './electricalMistakes.ts';
 import { makeMistakes } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
+import { makeTwoStoreys } from './twoStoreys.ts';
 
 /** The sample plans, by the name of their file in sample-plans/. */
 export function sampleFiles(): ReadonlyMap<string, PlanDocument> {
@@ -11,5 +12,6 @@ export function sampleFiles(): ReadonlyMap<string, PlanDocument> {
     ['pottery-studio-mistakes.json', makeMistakes().doc],
     ['pottery-studio-drawing-mistakes.json', makeDrawingMistakes().doc],
     ['pottery-studio-circuit-mistakes.json', makeElectricalMistakes().doc],
+    ['two-storeys.json', makeTwoStoreys()],
   ]);
 }
