@@ -60,6 +60,27 @@ describe('drawing a run over the ceiling', () => {
     expect(short(w.doc, lastRun(w))).toEqual(['ceiling 1000 44', 'ceiling 1000 1504', 'ceiling 2500 1650']);
   });
 
+  it('puts the corner where the plan is clicked, with an elbow on the way', () => {
+    const w = world();
+    w.point('socket', 'top', 'right', 1000, 450);
+    w.click(onPlan(1000, 44));
+    w.click(onPlan(2500, 1504));
+    w.key('Enter');
+    expect(short(w.doc, lastRun(w))).toEqual(['ceiling 1000 44', 'ceiling 2500 44', 'ceiling 2500 1504']);
+  });
+
+  it('turns the elbow of a clicked corner with F, and lines it up with points both ways', () => {
+    const w = world();
+    w.point('socket', 'top', 'right', 1000, 450);
+    const light = w.ceilingPoint('ceiling-light', 2540, 2500);
+    w.click(onPlan(1000, 44));
+    w.key('f');
+    w.click(onPlan(2500, 1504));
+    w.key('Enter');
+    expect(light).not.toBe('');
+    expect(short(w.doc, lastRun(w))).toEqual(['ceiling 1000 44', 'ceiling 1000 1504', 'ceiling 2540 1504']);
+  });
+
   it('drops to a ceiling light without a corner on the fitting', () => {
     const w = world();
     w.point('switch-1way', 'top', 'right', 1000, 1200);

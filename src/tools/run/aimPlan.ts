@@ -83,7 +83,13 @@ function alongWall(
   return { u: Math.round(u), why: [] };
 }
 
-/** Held to the axis the cursor is nearer to, and in line with points passed on the way. */
+/** A cursor this far off an axis, as a share of the way along it (about 10°), is still meant straight. */
+const STRAIGHT_SHARE = 0.18;
+
+/**
+ * Straight along or across where the cursor is near that, else to the cursor itself, with an elbow on the way; in line
+ * with points passed.
+ */
 function squareTo(
   ctx: ToolContext,
   fabric: Fabric,
@@ -95,30 +101,53 @@ function squareTo(
   const step = roundStep(ctx.scale);
   const whole = (v: Mm): Mm => Math.round(v / step) * step;
   if (way.free) return { to: { x: whole(cursor.x), y: whole(cursor.y) }, why: [], mark: [] };
-  const { along, across } = inAxes(from, cursor, way.axis);
-  const isAlong = Math.abs(along) >= Math.abs(across);
-  let length = whole(isAlong ? along : across);
-  let held: { label: string; at: PlanPoint; gap: Mm } | null = null;
+  const aim = inAxes(from, cursor, way.axis);
+  const [small, large] = [Math.abs(aim.along), Math.abs(aim.across)].sort((a, b) => a - b) as [Mm, Mm];
+  const straight = small <= Math.max(tolerance, large * STRAIGHT_SHARE);
+  const isAlong = Math.abs(aim.along) >= Math.abs(aim.across);
+  const holds = (axis: 'along' | 'across'): InLine | null =>
+    straight && isAlong !== (axis === 'along')
+      ? null
+      : inLineWith(ctx, fabric, from, aim[axis], axis, way, tolerance);
+  const held = { along: holds('along'), across: holds('across') };
+  const length = (axis: 'along' | 'across'): Mm =>
+    straight && isAlong !== (axis === 'along') ? 0 : (held[axis]?.value ?? whole(aim[axis]));
+  const to = fromAxes(from, way.axis, length('along'), length('across'));
+  const guides = [held.along, held.across].filter((h) => h !== null);
+  return {
+    to,
+    why: guides.map((h) => `in line with ${h.label}`),
+    mark: guides.flatMap((h): PreviewMark[] => [
+      { kind: 'line', look: 'guide', points: [h.at, to] },
+      { kind: 'spot', at: to, look: 'snap' },
+    ]),
+  };
+}
+
+interface InLine {
+  readonly label: string;
+  readonly at: PlanPoint;
+  readonly value: Mm;
+}
+
+/** The point nearest in line with a length along or across, within reach. */
+function inLineWith(
+  ctx: ToolContext,
+  fabric: Fabric,
+  from: PlanPoint,
+  length: Mm,
+  axis: 'along' | 'across',
+  way: VoidWay,
+  tolerance: Mm,
+): InLine | null {
+  let held: (InLine & { readonly gap: Mm }) | null = null;
   for (const id of ctx.session.snapping ? ctx.doc.points.order : []) {
     const point = ctx.doc.points.byId[id];
     const at = point ? planOf(fabric, point.place) : null;
     if (!point || at === null) continue;
-    const axes = inAxes(from, at, way.axis);
-    const here = isAlong ? axes.along : axes.across;
-    const gap = Math.abs(here - (isAlong ? along : across));
-    if (gap <= tolerance && (held === null || gap < held.gap)) {
-      held = { label: point.label, at, gap };
-      length = here;
-    }
+    const value = inAxes(from, at, way.axis)[axis];
+    const gap = Math.abs(value - length);
+    if (gap <= tolerance && (held === null || gap < held.gap)) held = { label: point.label, at, value, gap };
   }
-  const to = isAlong ? fromAxes(from, way.axis, length, 0) : fromAxes(from, way.axis, 0, length);
-  if (held === null) return { to, why: [], mark: [] };
-  return {
-    to,
-    why: [`in line with ${held.label}`],
-    mark: [
-      { kind: 'line', look: 'guide', points: [held.at, to] },
-      { kind: 'spot', at: to, look: 'snap' },
-    ],
-  };
+  return held;
 }
