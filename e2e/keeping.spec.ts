@@ -1,4 +1,5 @@
 import { expect, test } from '@playwright/test';
+import { placeOf, type OnPage } from './draw.ts';
 import { goTo, openEmpty, openStudio, watch } from './page.ts';
 
 test('walls clicked and typed close into a room that is there after a reload, with the stage', async ({
@@ -10,19 +11,19 @@ test('walls clicked and typed close into a room that is there after a reload, wi
   await page.getByRole('button', { name: 'Wall', exact: true }).click();
   const plan = await page.getByRole('region', { name: 'Plan', exact: true }).boundingBox();
   if (!plan) throw new Error('the plan has no size');
-  const at = (x: number, y: number) => [plan.x + x, plan.y + y] as const;
-  /** Leads the wall roughly that way (it snaps level or plumb) and types its length. */
-  const lead = async (x: number, y: number, length: string): Promise<void> => {
-    await page.mouse.move(...at(x, y), { steps: 3 });
+  /** Leads the wall from a corner that way, a little askew (it snaps level or plumb), and types its length. */
+  const lead = async ([x, y]: OnPage, dx: number, dy: number, length: string): Promise<void> => {
+    await page.mouse.move(x + dx, y + dy, { steps: 3 });
     await page.keyboard.type(length);
     await page.keyboard.press('Enter');
   };
-  await page.mouse.click(...at(200, 100));
-  await lead(420, 101, '4000');
-  await lead(391, 300, '3000');
-  await lead(250, 243, '4000');
-  await page.mouse.move(...at(201, 101), { steps: 3 });
-  await page.mouse.click(...at(200, 100));
+  const first: OnPage = [plan.x + 200, plan.y + 100];
+  await page.mouse.click(...first);
+  await lead(first, 190, 1, '4000');
+  await lead(await placeOf(page, 'plan', 'nodes:n2'), 1, 150, '3000');
+  await lead(await placeOf(page, 'plan', 'nodes:n3'), -150, 1, '4000');
+  await page.mouse.move(first[0] + 1, first[1] + 1, { steps: 3 });
+  await page.mouse.click(...first);
   // Timber stud 88 mm: 4.000 by 3.000 on centre lines is 3.912 by 2.912 inside.
   const area = page.getByText('11.39 m²');
   await expect(area).toBeVisible();

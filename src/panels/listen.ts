@@ -87,9 +87,12 @@ function nextRegion(step: 1 | -1): boolean {
   const now = regions.findIndex((each) => each.contains(document.activeElement));
   const next = regions[(now + step + regions.length) % regions.length] ?? regions[0];
   if (!next) return false;
-  const inner = next.querySelector<HTMLElement>(
-    '[aria-current], [role=listbox], [tabindex="0"], button:not([disabled]):not(.panel-close), input, select',
-  );
+  // The drawing itself before the buttons that stand on it.
+  const inner =
+    next.querySelector<HTMLElement>('[aria-current], [role=listbox]') ??
+    next.querySelector<HTMLElement>(
+      '[tabindex="0"], button:not([disabled]):not(.panel-close), input, select',
+    );
   (inner ?? next).focus();
   return true;
 }
