@@ -186,7 +186,10 @@ test('the kiln fails when insulation is laid round its cable and keeps its limit
   );
 
   await goTo(page, 'Runs');
-  await page.getByLabel('Circuit', { exact: true }).selectOption({ label: 'C1 Kiln' });
+  await page
+    .locator('[data-region=tools]')
+    .getByLabel('Circuit', { exact: true })
+    .selectOption({ label: 'C1 Kiln' });
   await page.getByRole('button', { name: 'Compare ways' }).click();
   await page
     .getByRole('table', { name: /Ways for/ })
