@@ -13,10 +13,28 @@ export interface OwnBrowser {
   close(): Promise<void>;
 }
 
+/** Browsers that run now: one a failed test has left must end with its profile. */
+const running = new Map<string, ChildProcess>();
+
 /** A new folder for a profile, and how to be rid of it. */
 export async function newProfile(): Promise<{ readonly folder: string; remove(): Promise<void> }> {
   const folder = await mkdtemp(join(tmpdir(), 'zonewright-profile-'));
-  return { folder, remove: () => rm(folder, { recursive: true, force: true, maxRetries: 5 }) };
+  return {
+    folder,
+    async remove() {
+      const left = running.get(folder);
+      if (left) await killGroup(left);
+      await rm(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
+    },
+  };
+}
+
+/** Kills a browser and all processes it has started, and waits until it is gone. */
+async function killGroup(child: ChildProcess): Promise<void> {
+  const gone = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+  if (child.exitCode !== null || child.signalCode !== null) return;
+  process.kill(-(child.pid as number), 'SIGKILL');
+  await gone;
 }
 
 /** Starts a browser on a profile, in a process group of its own, with the app's address as `./`. */
@@ -33,7 +51,13 @@ export async function startBrowser(folder: string, info: TestInfo): Promise<OwnB
     ],
     { detached: true, stdio: ['ignore', 'ignore', 'pipe'] },
   );
-  const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+  running.set(folder, child);
+  const ended = new Promise<void>((resolve) =>
+    child.once('exit', () => {
+      if (running.get(folder) === child) running.delete(folder);
+      resolve();
+    }),
+  );
   const browser = await chromium.connectOverCDP(await addressOf(child));
   const [context] = browser.contexts();
   const page = context?.pages()[0];
@@ -43,8 +67,7 @@ export async function startBrowser(folder: string, info: TestInfo): Promise<OwnB
   return {
     page,
     async kill() {
-      process.kill(-(child.pid as number), 'SIGKILL');
-      await ended;
+      await killGroup(child);
       await browser.close().catch(() => undefined);
     },
     async close() {
