@@ -166,9 +166,7 @@ describe('the studio', () => {
     const asked = questionsOf(doc, derived);
     const of_ = (key: string) => asked.find((q) => q.key === key);
     expect(of_('fault')).toMatchObject({ answer: null });
-    expect(of_('ze')?.answer).toBe(
-      '0.35 Ω; distributors usually declare 0.35 Ω at most for TN-C-S',
-    );
+    expect(of_('ze')?.answer).toBe('0.35 Ω; distributors usually declare 0.35 Ω at most for TN-C-S');
     const p13 = doc.points.byId.p13;
     if (p13 === undefined) throw new Error('no P13');
     const unknown = {

@@ -2,6 +2,7 @@ import { deriveAll } from '../derive/deriveAll.ts';
 import type { Derived } from '../derive/types.ts';
 import type { Leg } from '../fabric/types.ts';
 import type { Circuit, Id, PlanDocument } from '../model/document.ts';
+import { cutWithAllowance } from '../takeoff/totals.ts';
 import type { DrumPlan } from '../takeoff/types.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { onlyWay, planCircuit, waysOf, type CircuitPlan } from './circuitPlan.ts';
@@ -21,7 +22,7 @@ export interface WayCompared {
   /** Null for the circuit as it is. */
   readonly plan: CircuitPlan | null;
   readonly runs: number;
-  /** 3-D metres of the circuit, and as cut (with tails). */
+  /** 3-D metres of the circuit, and to cut (with tails and allowance). */
   readonly metres: number;
   readonly cutMetres: number;
   readonly drops: number;
@@ -68,7 +69,7 @@ function consequences(doc: PlanDocument, circuit: Circuit): Omit<WayCompared, 'w
   return {
     runs: own.length,
     metres,
-    cutMetres: lengths.reduce((sum, l) => sum + l.cutMm, 0) / 1000,
+    cutMetres: lengths.reduce((sum, l) => sum + cutWithAllowance(doc, l), 0) / 1000,
     drops: own.reduce((sum, id) => sum + dropsOf(derived.runs.get(id)?.legs.map((l) => l.leg) ?? []), 0),
     timberHoles: lengths.reduce((sum, l) => sum + l.throughTimber, 0),
     chaseMetres: chased(

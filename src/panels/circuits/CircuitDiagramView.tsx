@@ -54,7 +54,7 @@ export function CircuitDiagramView(props: {
   );
 }
 
-const label = (doc: PlanDocument, id: Id): string => doc.points.byId[id]?.label ?? 'a parked end';
+const label = (doc: PlanDocument, id: Id): string => doc.points.byId[id]?.label ?? 'no point';
 const endsOf = (doc: PlanDocument, edge: DiagramEdge): string =>
   `${label(doc, edge.from)} to ${label(doc, edge.to)}`;
 

@@ -1,3 +1,4 @@
+import type { RouteCount } from '../../engine/routing/types.ts';
 import type { ReactNode } from 'react';
 import { find } from '../../engine/model/tables.ts';
 import { useDoc, useProgram, useSession } from '../program.ts';
@@ -48,11 +49,23 @@ export function Between(): ReactNode {
       </div>
       {mine !== null && (
         <p role="status" className={mine.route.ok ? undefined : 'help bad'}>
-          {mine.route.ok
-            ? `${mine.route.count.metres.toFixed(2)} m, ${mine.route.count.bends} bends, ${mine.route.count.drops} drops, ${Math.ceil(mine.route.count.timberHoles)} timber holes, ${mine.route.count.chaseMetres.toFixed(2)} m chased, ${mine.route.count.throughWalls} through walls.`
-            : mine.route.reason}
+          {mine.route.ok ? routeWords(mine.route.count) : mine.route.reason}
         </p>
       )}
     </section>
   );
+}
+
+const many = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
+
+/** What a route is made of, in one line. */
+function routeWords(count: RouteCount): string {
+  return [
+    `${count.metres.toFixed(2)} m`,
+    many(count.bends, 'bend'),
+    many(count.drops, 'drop'),
+    many(Math.ceil(count.timberHoles), 'timber hole'),
+    `${count.chaseMetres.toFixed(2)} m chased`,
+    `${many(count.throughWalls, 'wall')} gone through.`,
+  ].join(', ');
 }

@@ -91,7 +91,7 @@ function RouteRest(): ReactNode {
         <div role="status" className="suggest-summary">
           <p>
             <b>{whole.runs}</b> runs, <b>{whole.metres.toFixed(2)} m</b> without tails, <b>{whole.drops}</b>{' '}
-            drops.
+            {whole.drops === 1 ? 'drop' : 'drops'}.
           </p>
           {whole.blocked.length > 0 && (
             <>

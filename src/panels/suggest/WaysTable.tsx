@@ -43,7 +43,12 @@ const LINES: readonly Line[] = [
     value: (w) => w.metres,
     show: (w) => m(w.metres),
   },
-  { name: 'As cut, m', title: 'With tails', value: (w) => w.cutMetres, show: (w) => m(w.cutMetres) },
+  {
+    name: 'To cut, m',
+    title: 'With tails and allowance',
+    value: (w) => w.cutMetres,
+    show: (w) => m(w.cutMetres),
+  },
   {
     name: 'Drums, m',
     title: 'For the whole plan, cables of this circuit: metres bought',
