@@ -7,6 +7,8 @@ export default defineConfig({
   testDir: '.',
   outputDir: '../test-results/pictures',
   testMatch: 'takePictures.ts',
+  // Seen from this folder: the page is served from the project's own.
+  webServer: { ...(base.webServer as object), cwd: '..' } as never,
   workers: 1,
   reporter: 'list',
 });

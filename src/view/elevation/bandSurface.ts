@@ -216,6 +216,13 @@ export function createBandSurface(
     const dx = right - left > width - 48 || left < 24 ? 24 - left : width - 24 - right;
     stage.setCamera(pan(camera, dx, 0));
   };
+  /** A spot someone asked for is shown with what is about it, not at the very edge. */
+  const bringToMiddle = (u: number): void => {
+    const camera = stage.camera();
+    const { width } = stage.size();
+    const at = u * camera.scale + camera.left;
+    if (at < width * 0.25 || at > width * 0.75) stage.setCamera(pan(camera, width / 2 - at, 0));
+  };
   const zoom = (by: number): void => {
     const { width, height } = stage.size();
     stage.setCamera(zoomAbout(stage.camera(), { px: width / 2, py: height / 2 }, by));
@@ -229,7 +236,7 @@ export function createBandSurface(
     const start = scene && faceStart(scene.layout, target.face);
     if (start === null || start === undefined) return;
     if (target.u === null) bringIn(start, start + found.face.length);
-    else bringIn(start + target.u, start + target.u);
+    else bringToMiddle(start + target.u);
   });
   const underived = app.derived.subscribe(rebuild);
   const unstore = app.store.subscribe(() => rebuild());
