@@ -1,6 +1,6 @@
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vitest/config';
-import { SECURITY_HEADERS, offline, strictPolicy } from './vite.offline.ts';
+import { SECURITY_HEADERS, offline, strictPolicy } from './.ci/offline.ts';
 
 export default defineConfig({
   base: './',

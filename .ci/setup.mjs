@@ -94,7 +94,9 @@ function newest(dir) {
 export function build({ always = false } = {}) {
   const page = path.join(ROOT, 'dist', 'index.html');
   const sources = ['src', 'public', 'sample-plans'].map((d) => path.join(ROOT, d)).filter(existsSync);
-  const files = ['index.html', 'vite.config.ts', 'package-lock.json'].map((f) => path.join(ROOT, f));
+  const files = ['index.html', 'vite.config.ts', '.ci/offline.ts', 'package-lock.json'].map((f) =>
+    path.join(ROOT, f),
+  );
   const changed = Math.max(
     ...sources.map(newest),
     ...files.map((f) => (existsSync(f) ? statSync(f).mtimeMs : 0)),
