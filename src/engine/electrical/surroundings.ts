@@ -63,7 +63,9 @@ function inWall(input: ElectricalInput, face: Face, piece: number, run: Run, cab
         ];
   }
   if (run.fixing === 'conduit') return ['B', 'in conduit'];
-  if (run.fixing === 'in-plaster' || run.fixing === 'chase' || (layer && BURIED.has(layer.material)))
+  // A run may cross walls of several kinds: only masonry can bury it, whatever is said of the run as a whole.
+  const buried = run.fixing === 'in-plaster' || run.fixing === 'chase';
+  if ((buried && buildUp.frame === 'masonry') || (layer && BURIED.has(layer.material)))
     return ['C', 'in plaster or masonry'];
   return run.fixing === 'clipped'
     ? ['C', 'clipped in a wall without insulation']

@@ -1,5 +1,5 @@
 import type { Leg } from '../fabric/types.ts';
-import type { Joists, Material, PlanDocument, Run, Wall } from '../model/document.ts';
+import type { BuildUp, Id, Joists, Material, PlanDocument, Run, Wall } from '../model/document.ts';
 import { find } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
 import type { Straight } from './types.ts';
@@ -175,6 +175,9 @@ const WHERE: Readonly<Record<Leg['kind'], Straight['where']>> = {
   loose: 'loose',
 };
 
+const frameOf = (doc: PlanDocument, wall: Id | null): BuildUp['frame'] | undefined =>
+  find(doc, 'buildUps', find(doc, 'walls', wall)?.buildUp ?? null)?.frame;
+
 /**
  * The straights of a run, in order, mm. Their lengths add up to the legs' lengths. Clips carry what lies on walls and
  * along joists; what goes through holes in studs or joists is carried by them, and what is in conduit needs none.
@@ -188,6 +191,7 @@ export function straightsOf(doc: PlanDocument, run: Run, legs: readonly Leg[]): 
       where,
       lie: lieOf(stretch),
       length: stretch.length,
+      masonry: where === 'wall' && frameOf(doc, stretch.first.wall) === 'masonry',
       legs: stretch.legs,
       clipped: run.fixing !== 'conduit' && !drilled && (where === 'wall' || where === 'void'),
       timberHoles: holes.timber,

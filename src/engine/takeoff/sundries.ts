@@ -166,7 +166,10 @@ function capping(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
       (run.fixing === 'in-plaster' || run.fixing === 'chase' || run.protection === 'capping')
     );
   });
-  const length = buried.reduce((sum, l) => sum + l.levelWallMm + l.plumbWallMm, 0);
+  // Only masonry buries a cable: what the same run lies along on other walls needs no capping.
+  const length = buried
+    .flatMap((l) => l.straights)
+    .reduce((sum, straight) => sum + (straight.masonry ? straight.length : 0), 0);
   return sundry(
     'capping',
     'Capping, metres (optional; it is not mechanical protection)',

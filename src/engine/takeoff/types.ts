@@ -9,6 +9,8 @@ export interface Straight {
   readonly where: 'wall' | 'void' | 'riser' | 'through' | 'loose';
   readonly lie: 'level' | 'plumb' | 'sloping';
   readonly length: Mm;
+  /** True on a masonry wall, which can bury it in plaster or a chase. */
+  readonly masonry: boolean;
   /** Which legs of the resolved run it is made of. */
   readonly legs: readonly number[];
   /** True where clips carry it; false in conduit, through holes, and across a wall. */

@@ -1,4 +1,6 @@
+import { editCircuit } from '../../document/commands/circuits.ts';
 import { takeSuggestion } from '../../document/commands/suggestions.ts';
+import { together } from '../../document/transact.ts';
 import type { Done, Refusal } from '../../document/types.ts';
 import type { Id, PlanDocument, Table } from '../../engine/model/document.ts';
 import type { CircuitPlan } from '../../engine/routing/circuitPlan.ts';
@@ -196,7 +198,14 @@ export function createSuggestions(
       const { ways } = state;
       if (way.plan === null || ways === null) return null;
       show(null);
-      const outcome = store.dispatch(takeSuggestion([way.plan]));
+      // The circuit keeps to the way taken, so that its runs follow later changes by that way and no other.
+      const kept = way.way === 'best' || way.way === 'now' ? null : way.way;
+      const outcome = store.dispatch(
+        together('Take suggested route', [
+          takeSuggestion([way.plan]),
+          editCircuit(way.plan.circuit, { way: kept }),
+        ]),
+      );
       if (!outcome.ok) say(outcome.reason, 'bad');
       else {
         const { doc } = store.getState();
