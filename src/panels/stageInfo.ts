@@ -33,7 +33,8 @@ export const STAGES: readonly StageInfo[] = [
   {
     stage: 'fabric',
     name: 'Fabric',
-    first: 'Choose what the wall is made of, then click corner to corner. Rooms appear when walls close.',
+    first:
+      'Choose what the wall is made of, then click along the middle of the walls, corner to corner. Rooms appear when walls close.',
     tools: [
       select,
       { tool: 'wall', name: 'Wall', does: 'Click corner to corner; type a length at any time' },

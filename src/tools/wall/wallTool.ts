@@ -28,7 +28,8 @@ export type WallState =
     };
 type Chain = Extract<WallState, { kind: 'chain' }>;
 
-const WAIT_HINT = 'Click the first corner of a wall. Snaps to ends, faces and crossings; hold Alt for none.';
+const WAIT_HINT =
+  'Click the first corner, on the middle of the wall. Snaps to ends, faces and crossings; hold Alt for none.';
 const CHAIN_HINT =
   'Click the next corner or type its length. Enter or a double click ends; Backspace goes back one.';
 const NO_LENGTH = 'A wall must be longer than nothing.';
