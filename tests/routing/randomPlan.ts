@@ -1,5 +1,3 @@
-import { buildFabric } from '../../src/engine/fabric/build.ts';
-import type { FaceId } from '../../src/engine/fabric/types.ts';
 import { BLANK_RUN } from '../../src/engine/model/blankRun.ts';
 import { newDocument, tableFrom } from '../../src/engine/model/defaults.ts';
 import type {
@@ -14,9 +12,6 @@ import type {
   WallNode,
 } from '../../src/engine/model/document.ts';
 import { POINT_KINDS } from '../../src/engine/model/pointKinds.ts';
-import { faceZones } from '../../src/engine/zones/faceZones.ts';
-import type { Zone } from '../../src/engine/zones/types.ts';
-import type { ZoneContext } from '../../src/engine/zones/surfaces.ts';
 
 /** A small building of random rooms in a grid, with doors, points, things in the way, and voids that come and go. */
 export function randomPlan(random: () => number): PlanDocument {
@@ -198,15 +193,6 @@ export function randomPlan(random: () => number): PlanDocument {
       circuit('c2', 'lighting', 'te1-5'),
     ]),
   };
-}
-
-/** Faces and zones of a plan, as the checks see them. */
-export function contextOf(doc: PlanDocument): ZoneContext {
-  const fabrics = new Map(doc.storeys.order.map((id) => [id, buildFabric(doc, id)]));
-  const zones = new Map<FaceId, readonly Zone[]>();
-  for (const fabric of fabrics.values())
-    for (const face of fabric.faces.values()) zones.set(face.id, faceZones(doc, fabric, face));
-  return { doc, fabrics, zones };
 }
 
 /** A run as a suggestion would be stored. */

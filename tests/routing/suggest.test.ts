@@ -7,12 +7,13 @@ import type { Circuit } from '../../src/engine/model/document.ts';
 import { rows } from '../../src/engine/model/tables.ts';
 import { circuitPoints, planCircuit } from '../../src/engine/routing/circuitPlan.ts';
 import { plansApart } from '../../src/engine/routing/lanes.ts';
+import { routingContext } from '../../src/engine/routing/context.ts';
 import { plannerFor } from '../../src/engine/routing/planner.ts';
 import { distanceTo, search } from '../../src/engine/routing/shortestPath.ts';
 import { ALL_WAYS } from '../../src/engine/routing/types.ts';
 import { checkRun } from '../../src/engine/zones/checkRun.ts';
 import { freshSeed, seeded } from '../random.ts';
-import { contextOf, randomPlan, suggestedRun } from './randomPlan.ts';
+import { randomPlan, suggestedRun } from './randomPlan.ts';
 
 describe('suggested runs', () => {
   it('on 1,000 random plans every one, moved clear of its neighbours, passes the zone check, and is as long as it says', () => {
@@ -21,7 +22,7 @@ describe('suggested runs', () => {
     let moved = 0;
     for (let round = 0; round < 1000; round += 1) {
       const doc = randomPlan(seeded(seed + round));
-      const ctx = contextOf(doc);
+      const ctx = routingContext(doc);
       const straight = rows(doc.circuits).map((circuit) => planCircuit(ctx, circuit, ALL_WAYS));
       for (const plan of plansApart(ctx, straight)) {
         const circuit = doc.circuits.byId[plan.circuit] as Circuit;
@@ -62,7 +63,7 @@ describe('suggested runs', () => {
     let compared = 0;
     for (let round = 0; round < 500; round += 1) {
       const doc = randomPlan(seeded(seed + round));
-      const { net, space } = plannerFor(contextOf(doc), rows(doc.circuits)[0] ?? null, ALL_WAYS).atBoard;
+      const { net, space } = plannerFor(routingContext(doc), rows(doc.circuits)[0] ?? null, ALL_WAYS).atBoard;
       const { start, target, cost, nodes } = net.graph;
       const reference = createGraph({ multigraph: true });
       for (let n = 0; n < nodes; n += 1) reference.addNode(n);

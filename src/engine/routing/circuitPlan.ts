@@ -1,5 +1,4 @@
 import type { Circuit, Id, Place, Point, Run } from '../model/document.ts';
-import { POINT_KINDS } from '../model/pointKinds.ts';
 import { find, rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { isPulled, isWhole, keptRuns, pairKey, pullKept, withoutKept } from './kept.ts';
@@ -218,11 +217,6 @@ function interlinked(points: readonly Point[], a: Id, b: Id): boolean {
     return kind === 'smoke-alarm' || kind === 'heat-alarm';
   };
   return isAlarm(a) && isAlarm(b);
-}
-
-/** Points of a circuit of a kind that cannot be on it: none may be routed before this is empty. */
-export function misfits(ctx: ZoneContext, circuit: Circuit): Point[] {
-  return circuitPoints(ctx, circuit).filter((p) => !POINT_KINDS[p.kind].mains);
 }
 
 /** The ways a plan's storeys have: walls always, voids where some storey has one. */

@@ -4,7 +4,7 @@ import type { PlanDocument, Thing } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
 import { STUD_CENTRES } from '../takeoff/straights.ts';
-import { holds, ROUNDING, type Convex } from '../zones/convex.ts';
+import { holds, ROUNDING } from '../zones/convex.ts';
 import { legalAreas, type RunFacts, type ZoneContext } from '../zones/surfaces.ts';
 import { isCovered, isCrossed, legalIntervals } from './coverage.ts';
 import { addCrossing, addStraight, type LineNet } from './lineNet.ts';
@@ -90,8 +90,6 @@ export interface FaceGrid {
   readonly zs: readonly Mm[];
   /** Crossing number, or -1 where that spot is not legal. */
   readonly at: (u: Mm, z: Mm) => number;
-  /** Crossings in the order of `us`, at one height. */
-  readonly legal: readonly Convex[];
 }
 
 const indexOf = (values: readonly Mm[], value: Mm): number =>
@@ -176,7 +174,6 @@ export function addFaceLines(
     face,
     us,
     zs,
-    legal,
     at: (u, z) => {
       const i = indexOf(us, u);
       const j = indexOf(zs, z);
