@@ -103,8 +103,8 @@ export function badFiles(doc: PlanDocument): BadFile[] {
     bad(
       'newer version',
       'version',
-      /newer Zonewright \(format 2\).*reads up to format 1/,
-      (f) => (f['version'] = 2),
+      /newer Zonewright \(format 3\).*reads up to format 2/,
+      (f) => (f['version'] = 3),
     ),
     bad('newer version with things unknown', 'version', /newer/, (f) => {
       f['version'] = 7;

@@ -264,6 +264,8 @@ describe('the JSON Schema', () => {
       const decoded = decodeFile(JSON.stringify(file));
       const valid = validate(file);
       // The decoder also looks at what lies between records; only then may it refuse what the schema accepts.
+      // A file that was made an older version is brought up to date; the schema is of the newest alone.
+      if (file['version'] === 1) continue;
       if (decoded.ok) expect(valid, ajv.errorsText(validate.errors)).toBe(true);
       else if (valid)
         expect(decoded.problem.message).toMatch(

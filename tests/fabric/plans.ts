@@ -59,7 +59,7 @@ export function planOf(parts: PlanParts): PlanDocument {
   }));
   return {
     format: 'zonewright-plan',
-    version: 1,
+    version: 2,
     job: {
       title: 'Test plan',
       notes: '',

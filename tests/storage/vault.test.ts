@@ -171,12 +171,12 @@ describe('keeping a plan on the device', () => {
   it('leaves a plan made by a newer version alone', async () => {
     const device = new Device();
     const { vault, store } = await openTab(device);
-    store.replace({ ...wired(), version: 2 as 1 });
+    store.replace({ ...wired(), version: 3 as 2 });
     await vault.close();
     const before = await device.records();
     const tab = await openTab(device);
     expect(tab.loaded.note).toMatch(/newer Zonewright/);
-    expect(tab.loaded.newer).toContain('"version":2');
+    expect(tab.loaded.newer).toContain('"version":3');
     expect(tab.vault.status()).toBe('read-only');
     tab.store.dispatch(titled('No'));
     await tab.vault.flush();

@@ -5,7 +5,7 @@ import { asObject, Misread, oneOf, record, tableOfRecords, wholeIn } from './rea
 import type { Json } from './write.ts';
 
 /** The version this program writes. */
-export const VERSION = 1;
+export const VERSION = 2;
 export const FORMAT = 'zonewright-plan';
 
 /** A picture in the file: its bytes in base64, under their SHA-256. */

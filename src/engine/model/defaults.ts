@@ -155,7 +155,7 @@ export const DEFAULT_STOREY: Storey = {
 export function newDocument(title: string): PlanDocument {
   return {
     format: 'zonewright-plan',
-    version: 1,
+    version: 2,
     job: {
       title,
       notes: '',

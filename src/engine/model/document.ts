@@ -468,7 +468,7 @@ export interface Reading {
 
 export interface PlanDocument {
   readonly format: 'zonewright-plan';
-  readonly version: 1;
+  readonly version: 2;
   readonly job: Job;
   readonly storeys: Table<Storey>;
   readonly underlays: Table<Underlay>;
