@@ -1,6 +1,7 @@
 import { Suspense, lazy, useEffect, useState, useSyncExternalStore, type ReactNode } from 'react';
 import { FindingsPanel } from './FindingsPanel.tsx';
 import { Inspector } from './inspect/Inspector.tsx';
+import { useCheck } from './Checked.tsx';
 import { NoticeLine } from './Notice.tsx';
 import { OfferStrip } from './OfferStrip.tsx';
 import { openFindings } from './findings.ts';
@@ -103,6 +104,7 @@ function PanelTabs(): ReactNode {
   const doc = useDoc();
   const { findings } = useDerived();
   const open = openFindings(findings, doc);
+  const checked = useCheck().state === 'done';
   const bad = open.some((each) => each.severity === 'error');
   const tabs = [
     { panel: 'tools', name: 'Tools', count: 0 },
@@ -119,7 +121,8 @@ function PanelTabs(): ReactNode {
           onClick={() => program.session.set({ panel: panel === tab.panel ? null : tab.panel })}
         >
           {tab.name}
-          {tab.count > 0 && (
+          {tab.panel === 'findings' && !checked && <span className="count old">…</span>}
+          {tab.count > 0 && (checked || tab.panel !== 'findings') && (
             <span className={`count ${tab.panel === 'findings' && bad ? 'bad' : ''}`}>{tab.count}</span>
           )}
         </button>

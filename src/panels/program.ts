@@ -5,6 +5,7 @@ import type { PlanDocument } from '../engine/model/document.ts';
 import type { App } from '../tools/app.ts';
 import type { Question } from './question.ts';
 import type { Ref, SessionState } from '../tools/types.ts';
+import type { DeriveClient } from '../workers/deriveClient.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
 /** Whether the plan is on this device's disk. */
@@ -40,6 +41,8 @@ export interface Saving {
 
 /** The app with what only the panels need. */
 export interface Program extends App {
+  /** Whether what was derived is of the plan as it is. */
+  readonly checking: DeriveClient;
   readonly files: Files;
   readonly saving: Saving;
   readonly leaving: Question;

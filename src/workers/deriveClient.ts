@@ -1,6 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
 import { applyDelta, emptyView, type DerivedView } from '../engine/derive/delta.ts';
-import { DONE, JUST_BEGUN, PATIENCE, START_AGAIN, type CheckState } from './checking.ts';
+import { DONE, JUST_BEGUN, PATIENCE, START_AGAIN, type CheckProgress, type CheckState } from './checking.ts';
 import type { FromDeriver, PlanPart, ToDeriver } from './messages.ts';
 
 /** What is needed of a worker; the tests hand in one that answers at once. */
@@ -36,7 +36,15 @@ export interface DeriveClient {
  * sign is ended and started anew, once for each revision; then it stops until the plan changes.
  */
 export function followDerived(store: DocumentStore, make: () => Port): DeriveClient {
-  return new Follower(store, make);
+  const follower = new Follower(store, make);
+  // Handed about one by one, as React takes them.
+  return {
+    get: () => follower.get(),
+    check: () => follower.check(),
+    subscribe: (listener) => follower.subscribe(listener),
+    again: () => follower.again(),
+    without: () => follower.without(),
+  };
 }
 
 class Follower implements DeriveClient {
@@ -50,6 +58,7 @@ class Follower implements DeriveClient {
   private heard = false;
   private starts = 0;
   private part: PlanPart | null = null;
+  private progress: CheckProgress | null = null;
   /** The revision at which the worker was last started anew. */
   private retriedAt = -1;
   private watches: ReturnType<typeof setTimeout>[] = [];
@@ -122,6 +131,7 @@ class Follower implements DeriveClient {
   private drop(): void {
     this.unwatch();
     this.part = null;
+    this.progress = null;
     if (this.port === null) return;
     this.port.onmessage = null;
     this.port.onerror = null;
@@ -139,12 +149,12 @@ class Follower implements DeriveClient {
       return;
     }
     if (data.kind === 'at') {
-      this.part = data.part;
+      const { part, done, total } = data;
+      this.part = part;
+      this.progress = { part, done, total };
       this.watchHang();
-      if (this.state.state === 'checking' && this.state.long !== 'no') {
-        const { part, done, total } = data;
-        this.set({ ...this.state, progress: { part, done, total } });
-      }
+      if (this.state.state === 'checking' && this.state.long !== 'no')
+        this.set({ ...this.state, progress: this.progress });
       return;
     }
     const onto = this.fresh ? emptyView() : this.held.derived;
@@ -167,7 +177,7 @@ class Follower implements DeriveClient {
   private watch(): void {
     this.unwatch();
     const longer = (long: 'show' | 'offer') => () => {
-      if (this.state.state === 'checking') this.set({ ...this.state, long });
+      if (this.state.state === 'checking') this.set({ ...this.state, long, progress: this.progress });
     };
     this.watches = [setTimeout(longer('show'), PATIENCE.show), setTimeout(longer('offer'), PATIENCE.offer)];
     this.watchHang();

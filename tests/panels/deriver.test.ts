@@ -146,8 +146,9 @@ describe('a check that is not through', () => {
     const client = followDerived(store, make);
     const at = (id: string, done: number) =>
       say({ kind: 'at', rev: store.getState().rev, part: { kind: 'run', id }, done, total: 10 });
-    vi.advanceTimersByTime(PATIENCE.show);
     at('r3', 4);
+    expect(client.check()).toMatchObject({ long: 'no' });
+    vi.advanceTimersByTime(PATIENCE.show);
     expect(client.check()).toMatchObject({
       long: 'show',
       progress: { part: { id: 'r3' }, done: 4, total: 10 },

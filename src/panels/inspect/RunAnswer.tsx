@@ -6,6 +6,7 @@ import type { Answer, LegCheck } from '../../engine/zones/types.ts';
 import { AnswerBadge } from '../AnswerBadge.tsx';
 import { metres } from '../lengths.tsx';
 import { runName } from '../names.ts';
+import { Checked } from '../Checked.tsx';
 import { useDerived, useDoc } from '../program.ts';
 import { Unfinished, cutWorking } from '../takeoff/toCut.tsx';
 
@@ -39,7 +40,7 @@ export function RunAnswer(props: { readonly run: Run; readonly stretch: number |
   // Of a whole run what is inside needs no word; of one stretch the reason is what was asked for.
   const reasons = reasonsOf(legs).filter((each) => stretch !== null || each.answer !== 'inside');
   return (
-    <>
+    <Checked plain>
       <p className="answers">
         {runName(doc, run)} {check && <AnswerBadge answer={check.answer} />}{' '}
         {length && (
@@ -59,6 +60,6 @@ export function RunAnswer(props: { readonly run: Run; readonly stretch: number |
           ))}
         </ul>
       )}
-    </>
+    </Checked>
   );
 }

@@ -1,6 +1,7 @@
 import { Suspense, lazy, type ReactNode } from 'react';
 import { SheetButtons } from '../circuits/SheetButtons.tsx';
 import { Caution, First } from '../First.tsx';
+import { Checked } from '../Checked.tsx';
 import { useDoc } from '../program.ts';
 import { CutList } from './SiteCuts.tsx';
 import { CoverList, MarkingOut } from './SiteWalls.tsx';
@@ -20,7 +21,9 @@ export function SitePanel(): ReactNode {
       {doc.runs.order.length > 0 && <CutList />}
       <MarkingOut />
       {doc.circuits.order.length > 0 && <Tests />}
-      <CoverList />
+      <Checked>
+        <CoverList />
+      </Checked>
       <Caution>
         Hole and notch limits are for solid timber joists only; engineered members need the maker’s chart. Old
         coatings and boards may hold asbestos: stop and check first. Chasing masonry makes silica dust.
