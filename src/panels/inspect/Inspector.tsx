@@ -1,9 +1,10 @@
 import { Suspense, lazy, type ReactNode } from 'react';
 import { find } from '../../engine/model/tables.ts';
 import type { Ref } from '../../tools/types.ts';
-import { deleteSelection } from '../edits.ts';
-import { circuitName, pointName } from '../names.ts';
-import { perform, useDoc, useProgram, useSession } from '../program.ts';
+import { deleteSelection } from '../../app/edits.ts';
+import { circuitName, pointName } from '../ui/names.ts';
+import { perform } from '../../app/program.ts';
+import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
 
 const RecordFields = lazy(() => import('./RecordFields.tsx').then((m) => ({ default: m.RecordFields })));

@@ -1,13 +1,19 @@
 import type { ReactNode } from 'react';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import type { Ref } from '../../tools/types.ts';
-import { useSession } from '../program.ts';
-import { CircuitFields } from './CircuitFields.tsx';
-import { NodeFields, OpeningFields, RoomTagFields, ThingFields, WallFields } from './FabricFields.tsx';
-import { PointFields, PointsFields } from './PointFields.tsx';
-import { RunFields } from './RunFields.tsx';
-import { RunsFields } from './RunsFields.tsx';
-import { UnderlayFields } from './UnderlayFields.tsx';
+import { useSession } from '../ui/hooks.ts';
+import { CircuitFields } from '../circuits/CircuitFields.tsx';
+import {
+  NodeFields,
+  OpeningFields,
+  RoomTagFields,
+  ThingFields,
+  WallFields,
+} from '../fabric/FabricFields.tsx';
+import { PointFields, PointsFields } from '../points/PointFields.tsx';
+import { RunFields } from '../runs/RunFields.tsx';
+import { RunsFields } from '../runs/RunsFields.tsx';
+import { UnderlayFields } from '../drawing/UnderlayFields.tsx';
 
 /** The fields of what is selected, when it is one kind of record. */
 export function RecordFields(props: {

@@ -1,7 +1,8 @@
 import { Suspense, lazy, useState, type ReactNode } from 'react';
 import { toCsv } from '../../io/csv.ts';
-import { download, fileName } from '../download.ts';
-import { say, useDerived, useDoc, useProgram } from '../program.ts';
+import { download, fileName } from '../../app/download.ts';
+import { say } from '../../app/program.ts';
+import { useDerived, useDoc, useProgram } from '../ui/hooks.ts';
 import { takeOffRows, takeOffText } from './takeOffText.ts';
 
 const TakeOffSheet = lazy(() => import('./TakeOffSheet.tsx').then((m) => ({ default: m.TakeOffSheet })));
