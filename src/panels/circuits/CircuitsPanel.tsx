@@ -1,4 +1,4 @@
-import { Suspense, lazy, useMemo, type ReactNode } from 'react';
+import { Suspense, useMemo, type ReactNode } from 'react';
 import { addCircuit, removeCircuits } from '../../document/commands/circuits.ts';
 import type { Circuit, Id, PlanDocument, Point, Run } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
@@ -14,9 +14,11 @@ import { circuitName, pointName } from '../ui/names.ts';
 import { perform, pick } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { showPoint } from '../../app/show.ts';
+import { lazily } from '../ui/lazily.tsx';
 
-const CircuitDetails = lazy(() =>
-  import('../circuits/CircuitDetails.tsx').then((m) => ({ default: m.CircuitDetails })),
+const CircuitDetails = lazily(
+  () => import('../circuits/CircuitDetails.tsx'),
+  (m) => m.CircuitDetails,
 );
 
 /** Circuits, what they feed, and what is not yet fed. */

@@ -1,4 +1,4 @@
-import { Suspense, lazy, useMemo, useState, type ReactNode } from 'react';
+import { Suspense, useMemo, useState, type ReactNode } from 'react';
 import type { Finding } from '../../engine/checks/types.ts';
 import type { Acceptance } from '../../engine/model/document.ts';
 import { withdrawAcceptance } from '../../document/commands/acceptances.ts';
@@ -9,8 +9,12 @@ import { perform } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { usePrefs } from '../ui/usePrefs.ts';
 import { SourceLine } from '../ui/SourceLine.tsx';
+import { lazily } from '../ui/lazily.tsx';
 
-const AcceptDialog = lazy(() => import('./AcceptDialog.tsx').then((m) => ({ default: m.AcceptDialog })));
+const AcceptDialog = lazily(
+  () => import('./AcceptDialog.tsx'),
+  (m) => m.AcceptDialog,
+);
 
 /** Everything found, by stage: severity, where, how far, what would mend it and where the rule comes from. */
 export function FindingsPanel(): ReactNode {

@@ -1,4 +1,4 @@
-import { Suspense, lazy, useEffect, useState, useSyncExternalStore, type ReactNode } from 'react';
+import { Suspense, useEffect, useState, useSyncExternalStore, type ReactNode } from 'react';
 import { FindingsPanel } from '../findings/FindingsPanel.tsx';
 import { Inspector } from '../inspect/Inspector.tsx';
 import { NoticeLine } from './Notice.tsx';
@@ -12,10 +12,20 @@ import { listenForFiles, listenForKeys } from './listen.ts';
 import { StagePanel } from './StagePanel.tsx';
 import { StageStrip } from './StageStrip.tsx';
 import { TitleBar } from './TitleBar.tsx';
+import { lazily } from '../ui/lazily.tsx';
 
-const LeaveDialog = lazy(() => import('./LeaveDialog.tsx').then((m) => ({ default: m.LeaveDialog })));
-const HelpDialog = lazy(() => import('./HelpDialog.tsx').then((m) => ({ default: m.HelpDialog })));
-const JobDialog = lazy(() => import('./JobDialog.tsx').then((m) => ({ default: m.JobDialog })));
+const LeaveDialog = lazily(
+  () => import('./LeaveDialog.tsx'),
+  (m) => m.LeaveDialog,
+);
+const HelpDialog = lazily(
+  () => import('./HelpDialog.tsx'),
+  (m) => m.HelpDialog,
+);
+const JobDialog = lazily(
+  () => import('./JobDialog.tsx'),
+  (m) => m.JobDialog,
+);
 
 /** Marked when the page can first be worked on: what it fetched until then is its first load. */
 export const EDITABLE = 'zonewright-editable';

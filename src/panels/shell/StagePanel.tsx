@@ -1,21 +1,37 @@
-import { Suspense, lazy, type ReactNode } from 'react';
+import { Suspense, type ReactNode } from 'react';
 import { ToolPicker } from './ToolPicker.tsx';
 import { useSession } from '../ui/hooks.ts';
 import { stageInfo } from '../../app/stageInfo.ts';
+import { lazily } from '../ui/lazily.tsx';
 
-const DrawingPanel = lazy(() =>
-  import('../drawing/DrawingPanel.tsx').then((m) => ({ default: m.DrawingPanel })),
+const DrawingPanel = lazily(
+  () => import('../drawing/DrawingPanel.tsx'),
+  (m) => m.DrawingPanel,
 );
-const FabricPanel = lazy(() => import('../fabric/FabricPanel.tsx').then((m) => ({ default: m.FabricPanel })));
-const PointsPanel = lazy(() => import('../points/PointsPanel.tsx').then((m) => ({ default: m.PointsPanel })));
-const CircuitsPanel = lazy(() =>
-  import('../circuits/CircuitsPanel.tsx').then((m) => ({ default: m.CircuitsPanel })),
+const FabricPanel = lazily(
+  () => import('../fabric/FabricPanel.tsx'),
+  (m) => m.FabricPanel,
 );
-const RunsPanel = lazy(() => import('../runs/RunsPanel.tsx').then((m) => ({ default: m.RunsPanel })));
-const TakeOffPanel = lazy(() =>
-  import('../takeoff/TakeOffPanel.tsx').then((m) => ({ default: m.TakeOffPanel })),
+const PointsPanel = lazily(
+  () => import('../points/PointsPanel.tsx'),
+  (m) => m.PointsPanel,
 );
-const SitePanel = lazy(() => import('../site/SitePanel.tsx').then((m) => ({ default: m.SitePanel })));
+const CircuitsPanel = lazily(
+  () => import('../circuits/CircuitsPanel.tsx'),
+  (m) => m.CircuitsPanel,
+);
+const RunsPanel = lazily(
+  () => import('../runs/RunsPanel.tsx'),
+  (m) => m.RunsPanel,
+);
+const TakeOffPanel = lazily(
+  () => import('../takeoff/TakeOffPanel.tsx'),
+  (m) => m.TakeOffPanel,
+);
+const SitePanel = lazily(
+  () => import('../site/SitePanel.tsx'),
+  (m) => m.SitePanel,
+);
 
 /** The tools and fields of the stage at hand, and of no other. */
 export function StagePanel(): ReactNode {

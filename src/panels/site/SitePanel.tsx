@@ -1,11 +1,15 @@
-import { Suspense, lazy, type ReactNode } from 'react';
+import { Suspense, type ReactNode } from 'react';
 import { SheetButtons } from '../circuits/SheetButtons.tsx';
 import { Caution, First } from '../ui/First.tsx';
 import { useDoc } from '../ui/hooks.ts';
 import { CutList } from './SiteCuts.tsx';
 import { CoverList, MarkingOut } from './SiteWalls.tsx';
+import { lazily } from '../ui/lazily.tsx';
 
-const TestPanel = lazy(() => import('./TestPanel.tsx').then((m) => ({ default: m.TestPanel })));
+const TestPanel = lazily(
+  () => import('./TestPanel.tsx'),
+  (m) => m.TestPanel,
+);
 
 /** On site: what to cut and tick off, what to mark on each wall, and whether a wall may be covered. */
 export function SitePanel(): ReactNode {
