@@ -3,7 +3,11 @@ export const STORES = ['meta', 'journal', 'snapshots', 'assets', 'session'] as c
 export type StoreName = (typeof STORES)[number];
 
 const NAME = 'zonewright';
-const VERSION = 1;
+/**
+ * Raised whenever what is kept here can no longer be read by the program before: a tab that still runs it is then told by
+ * the browser, and can neither open the database nor write into it. 2: plans of format version 2.
+ */
+const VERSION = 2;
 
 export interface Opened {
   readonly db: IDBDatabase;
@@ -11,10 +15,20 @@ export interface Opened {
   readonly lost: boolean;
 }
 
-/** Opens the database, making its stores when it is new. Rejects when storage is blocked or was made by a newer version. */
-export function openDatabase(factory: IDBFactory): Promise<Opened> {
+/**
+ * Opens the database, making its stores when it is new. Only the tab that writes brings it up to this version: whoever
+ * just looks leaves an older tab at its work. Rejects when storage is blocked or was made by a newer version.
+ */
+export async function openDatabase(factory: IDBFactory, asWriter: boolean): Promise<Opened> {
+  const opened = await open(factory, asWriter ? VERSION : undefined);
+  if (opened.db.version <= VERSION) return opened;
+  opened.db.close();
+  throw new DOMException('the database is newer than this program', 'VersionError');
+}
+
+function open(factory: IDBFactory, version: number | undefined): Promise<Opened> {
   return new Promise((resolve, reject) => {
-    const request = factory.open(NAME, VERSION);
+    const request = factory.open(NAME, version);
     let lost = false;
     request.onupgradeneeded = (event) => {
       // Chromium only: it starts again with an empty database when a block is bad.

@@ -40,7 +40,7 @@ export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Ke
     let opened: IDBDatabase | null = null;
     try {
       if (ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
-      opened = (await openDatabase(ports.indexedDB)).db;
+      opened = (await openDatabase(ports.indexedDB, asWriter)).db;
       if (asWriter) epoch = await raiseEpoch(opened);
       await readAll(opened, found);
       db = opened;

@@ -255,7 +255,7 @@ class OpenVault implements Vault {
       if (wanted && this.failures > 0)
         await this.writer.writeSnapshot(null, null, this.ports.files).catch(() => undefined);
       if (this.ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
-      this.adopt((await openDatabase(this.ports.indexedDB)).db);
+      this.adopt((await openDatabase(this.ports.indexedDB, true)).db);
     }
     const db = this.db as IDBDatabase | null;
     if (db === null) throw new Error('the database closed');
@@ -330,8 +330,8 @@ class OpenVault implements Vault {
     const db = this.db;
     if (db === null) return;
     const used = new Set(this.kept.pictures);
-    const open = this.followed?.getState().doc.underlays.byId ?? {};
-    for (const underlay of Object.values(open)) used.add(underlay.asset);
+    const open = this.followed?.getState().doc.tracings.byId ?? {};
+    for (const tracing of Object.values(open)) used.add(tracing.asset);
     try {
       const keys = await read(db, ['assets'], (store) => {
         const request = store('assets').getAllKeys();
