@@ -1,5 +1,6 @@
 // Keeps the whole built program on this device, so that it opens without a connection. The build writes the version and
-// the list of files; a new version is fetched whole and takes over when the last page of the old one is closed.
+// the list of files; a new version is fetched whole and waits until the person asks for it, or the last page of the old
+// one is closed.
 const VERSION = 'none';
 const FILES = [];
 const CACHE = `zonewright-${VERSION}`;
@@ -24,22 +25,30 @@ self.addEventListener('activate', (event) => {
   );
 });
 
+// The person asked for the new version.
+self.addEventListener('message', (event) => {
+  if (event.data === 'take-over') void self.skipWaiting();
+});
+
+/** A page that is not kept is waited for no longer than this, ms. */
+const PATIENCE = 10_000;
+
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   if (request.method !== 'GET' || new URL(request.url).origin !== self.location.origin) return;
   event.respondWith(
     (async () => {
       const cache = await caches.open(CACHE);
+      // The page and its parts are of one version, and open whatever the connection does: a server that never answers,
+      // an error page or a sign-in page of the network in between must not keep anyone from their plan.
       const page = request.mode === 'navigate';
-      // A page is looked for afresh first, so that a new version is met at once where there is a connection.
-      if (page) {
-        try {
-          return await fetch(request);
-        } catch {
-          return (await cache.match('./', { ignoreVary: true })) ?? Response.error();
-        }
-      }
-      return (await cache.match(request, { ignoreSearch: true, ignoreVary: true })) ?? fetch(request);
+      const wanted = page && /\/(index\.html)?$/.test(new URL(request.url).pathname) ? './' : request;
+      const kept = await cache.match(wanted, { ignoreSearch: true, ignoreVary: true });
+      if (kept) return kept;
+      return fetch(
+        request,
+        request.mode === 'navigate' ? { signal: AbortSignal.timeout(PATIENCE) } : undefined,
+      );
     })(),
   );
 });

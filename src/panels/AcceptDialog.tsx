@@ -3,6 +3,7 @@ import type { Finding } from '../engine/checks/types.ts';
 import { acceptFinding } from '../document/commands/acceptances.ts';
 import { Dialog } from './Dialog.tsx';
 import { perform, useProgram } from './program.ts';
+import { SourceLine } from './SourceLine.tsx';
 
 /** "I know, and here is why": the reason is kept in the plan and printed with the finding. */
 export function AcceptDialog(props: { readonly finding: Finding; readonly onClose: () => void }): ReactNode {
@@ -27,7 +28,7 @@ export function AcceptDialog(props: { readonly finding: Finding; readonly onClos
         }}
       >
         <p>{finding.message}</p>
-        <p className="source">{finding.source}</p>
+        <SourceLine text={finding.source} rank={finding.rank} />
         <div className="field">
           <label htmlFor="accept-reason">Reason (kept and printed)</label>
           <textarea

@@ -7,6 +7,7 @@ import { showLength } from './lengths.tsx';
 import { useShown } from './more.tsx';
 import { perform, useDerived, useDoc, useProgram, useSession } from './program.ts';
 import { usePrefs } from './prefs.ts';
+import { SourceLine } from './SourceLine.tsx';
 
 const AcceptDialog = lazy(() => import('./AcceptDialog.tsx').then((m) => ({ default: m.AcceptDialog })));
 
@@ -126,7 +127,7 @@ function FindingRow(props: {
       <details className="more">
         <summary>How to mend it, and why</summary>
         {finding.fix && <p>{finding.fix}</p>}
-        <p className="source">{finding.source}</p>
+        <SourceLine text={finding.source} rank={finding.rank} />
         {acceptance ? (
           <p>
             Accepted {acceptance.date}

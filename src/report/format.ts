@@ -2,6 +2,7 @@ import type { Derived } from '../engine/derive/types.ts';
 import type { Finding } from '../engine/checks/types.ts';
 import { circuitsJson, type CircuitsJson } from '../engine/electrical/report.ts';
 import type { Id, PlanDocument } from '../engine/model/document.ts';
+import { ranked, type Evidence } from '../engine/model/evidence.ts';
 import { find, rows } from '../engine/model/tables.ts';
 import type { DrumPlan } from '../engine/takeoff/types.ts';
 
@@ -49,6 +50,8 @@ export interface Report {
     readonly outside_mm: number | null;
     readonly message: string;
     readonly source: string;
+    /** How well the source is known. */
+    readonly rank: Evidence;
   }[];
   /** Schedule with checks, expected readings, wiring and diagram of each circuit, and the questions sheet. */
   readonly circuits: CircuitsJson;
@@ -92,6 +95,7 @@ function findingOf(finding: Finding): Report['findings'][number] {
     outside_mm: mmOrNull(finding.outsideMm),
     message: finding.message,
     source: finding.source,
+    rank: finding.rank,
   };
 }
 
@@ -230,7 +234,7 @@ export function reportText(doc: PlanDocument, derived: Derived): string {
   for (const f of report.findings) {
     const where = [label(f.run), point(f.point), f.face ?? ''].filter((part) => part !== '').join(' ');
     lines.push(
-      `  ${f.severity}  ${f.rule}${where === '' ? '' : `  [${where}]`}  ${plain(f.message)} (${f.source})`,
+      `  ${f.severity}  ${f.rule}${where === '' ? '' : `  [${where}]`}  ${plain(f.message)} (${ranked({ text: f.source, rank: f.rank })})`,
     );
   }
   lines.push(

@@ -19,6 +19,7 @@ const finding = (key: string, more: Partial<Finding> = {}): Finding => ({
   message: key,
   fix: '',
   source: '',
+  rank: 'memory',
   ...more,
 });
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { newDocument } from '../../src/engine/model/defaults.ts';
-import type { DrumPlan, TakeOff } from '../../src/engine/takeoff/types.ts';
+import { COUNTED, type DrumPlan, type TakeOff } from '../../src/engine/takeoff/types.ts';
 import { toCsv } from '../../src/io/csv.ts';
 import { takeOffRows, takeOffText } from '../../src/panels/takeoff/takeOffText.ts';
 import { makeMistakes } from '../samples/mistakes.ts';
@@ -25,7 +25,9 @@ const takeOff: TakeOff = {
       errorMm: 0,
     },
   ],
-  sundries: [{ key: 'clips', what: 'Clips', count: 41, working: '10 m', source: '', runs: [], points: [] }],
+  sundries: [
+    { key: 'clips', what: 'Clips', count: 41, working: '10 m', source: COUNTED, runs: [], points: [] },
+  ],
 };
 const drum = (length: number, owned: boolean, run: string, left: number) => ({
   length,

@@ -77,7 +77,9 @@ describe('the report as JSON', () => {
         'outside_mm',
         'message',
         'source',
+        'rank',
       ]);
+      expect(['two-sources', 'one-source', 'memory']).toContain(finding.rank);
     }
   });
 

@@ -74,6 +74,8 @@ export class Device {
       writeAfter: 2,
       snapshotAfter: 1_000_000,
       retryAfter: [1_000_000],
+      secondAfter: 1_000_000,
+      patience: { open: 500, read: 500, write: 500, lock: 100, files: 100 },
       ...change,
     };
   }

@@ -1,5 +1,6 @@
 import type { Fabric, FaceId } from '../fabric/types.ts';
 import type { Circuit, Id, PlanDocument, Point, Run, Storey, Underlay } from '../model/document.ts';
+import { remembered, type Source } from '../model/evidence.ts';
 import type { RunLength } from '../takeoff/types.ts';
 import type { EditionRules } from '../zones/editions.ts';
 import type { Spot } from '../zones/spots.ts';
@@ -38,9 +39,9 @@ export interface CheckContext extends ZoneContext {
 
 /** A finding as a rule tells it: what is left out is null, and the registry adds the rule's own facts. */
 export type Draft = Pick<Finding, 'message' | 'fix'> &
-  Partial<
-    Pick<Finding, 'run' | 'leg' | 'point' | 'circuit' | 'wall' | 'at' | 'outsideMm' | 'severity' | 'source'>
-  > & {
+  Partial<Pick<Finding, 'run' | 'leg' | 'point' | 'circuit' | 'wall' | 'at' | 'outsideMm' | 'severity'>> & {
+    /** Where this finding rests on something else than its rule does. */
+    readonly source?: Source;
     /** Ids of the subject and number of the stretch: with the rule it makes the key. */
     readonly about: string;
   };
@@ -53,8 +54,8 @@ export interface Rule<K extends SubjectKind = SubjectKind> {
   readonly looksAt: K;
   readonly severity: Severity;
   readonly stage: Stage;
-  /** Regulation or guidance with its edition, and the evidence where it is thin. */
-  readonly source: (rules: EditionRules) => string;
+  /** Regulation or guidance with its edition, and how well it is known. */
+  readonly source: (rules: EditionRules) => Source;
   readonly find: (ctx: CheckContext, subject: Subjects[K]) => Draft[];
 }
 
@@ -64,7 +65,7 @@ export function findingsOf<K extends SubjectKind>(
   ctx: CheckContext,
   subject: Subjects[K],
 ): Finding[] {
-  return rule.find(ctx, subject).map(({ about, ...draft }) => ({
+  return rule.find(ctx, subject).map(({ about, source = rule.source(ctx.rules), ...draft }) => ({
     key: `${rule.id}:${about}`,
     rule: rule.id,
     severity: rule.severity,
@@ -76,10 +77,11 @@ export function findingsOf<K extends SubjectKind>(
     wall: null,
     at: null,
     outsideMm: null,
-    source: rule.source(ctx.rules),
+    source: source.text,
+    rank: source.rank,
     ...draft,
   }));
 }
 
 /** Practice without a published rule behind it. */
-export const COMMON_PRACTICE = (): string => 'common practice';
+export const COMMON_PRACTICE = (): Source => remembered('common practice');

@@ -1,5 +1,6 @@
 import type { FaceId } from '../fabric/types.ts';
 import type { Id } from '../model/document.ts';
+import type { Evidence } from '../model/evidence.ts';
 import type { FacePoint, Mm, PlanPoint } from '../model/units.ts';
 
 export type Stage = 'drawing' | 'fabric' | 'points' | 'circuits' | 'runs' | 'take-off' | 'site';
@@ -35,4 +36,6 @@ export interface Finding {
   readonly fix: string;
   /** Regulation or guidance, with its edition; "common practice" where there is none. */
   readonly source: string;
+  /** How well the source is known: never better than the weakest figure it rests on. */
+  readonly rank: Evidence;
 }

@@ -127,7 +127,8 @@ function unrounded(doc: PlanDocument, derived: Pick<Derived, 'fabrics' | 'runs'>
       problem: r.facts.net.problem,
       checks: r.checks.map(({ id, source, outcomes }) => ({
         rule: id,
-        source,
+        source: source.text,
+        rank: source.rank,
         outcomes: outcomes.map((o) =>
           o.state === 'not-asked' ? { state: o.state } : { state: o.state, said: o.said },
         ),

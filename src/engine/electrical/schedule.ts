@@ -1,5 +1,6 @@
 import type { Circuit, Earthing, Id } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
+import { weakest, type Source } from '../model/evidence.ts';
 import type { Amp, Mm, Ohm } from '../model/units.ts';
 import { EDITIONS } from '../zones/editions.ts';
 import { ELECTRICAL_CHECKS } from './checks/all.ts';
@@ -81,18 +82,19 @@ const ask = (
 export interface CheckedRule {
   readonly id: string;
   readonly title: string;
-  readonly source: string;
+  /** With the weakest rank of its outcomes. */
+  readonly source: Source;
   readonly outcomes: readonly Outcome[];
 }
 
 export function checkedRules(input: ElectricalInput, facts: CircuitFacts): CheckedRule[] {
   const rules = EDITIONS[input.doc.job.edition];
-  return ELECTRICAL_CHECKS.map((check) => ({
-    id: check.id,
-    title: check.title,
-    source: check.source(rules),
-    outcomes: check.look(facts, input, rules).filter((o) => o.state !== 'not-asked'),
-  })).filter((c) => c.outcomes.length > 0);
+  return ELECTRICAL_CHECKS.flatMap((check): CheckedRule[] => {
+    const outcomes = check.look(facts, input, rules).filter((o) => o.state !== 'not-asked');
+    const { text, rank } = check.source(rules);
+    const source = { text, rank: weakest(rank, ...outcomes.flatMap((o) => o.rank ?? [])) };
+    return outcomes.length === 0 ? [] : [{ id: check.id, title: check.title, source, outcomes }];
+  });
 }
 
 function circuitQuestions(input: ElectricalInput, circuit: Circuit): Question[] {

@@ -1,7 +1,7 @@
 import type { PlanDocument, Point, PointKind } from '../model/document.ts';
 import { POINT_KIND_NAMES } from '../model/pointKinds.ts';
 import { rows } from '../model/tables.ts';
-import type { Sundry } from './types.ts';
+import { COUNTED, type Sundry } from './types.ts';
 
 /** How many names a working gives before it sums up the rest. */
 const NAMED = 20;
@@ -50,7 +50,7 @@ function lineOf(kind: PointKind, gangs: 1 | 2, own: readonly Point[]): Sundry {
     what: `${BOUGHT[kind]}${gangs === 2 ? ', two-gang' : ''}`,
     count: own.length,
     working: briefly(own.map((p) => p.label)),
-    source: 'Counted on the plan',
+    source: COUNTED,
     runs: [],
     points: own.map((p) => p.id),
   };

@@ -1,5 +1,6 @@
 import type { Mm } from '../model/units.ts';
 import type { RunLength, Straight } from './types.ts';
+import { once } from '../model/evidence.ts';
 
 /** Clip spacing by the cable's major axis, mm. The last row ends at 40 mm; wider cables are the maker's business. */
 export interface ClipSpacing {
@@ -8,14 +9,14 @@ export interface ClipSpacing {
   readonly vertical: Mm;
 }
 
-/** OSG Table D1, non-armoured PVC/rubber/XLPE cables; evidence: one public page. */
+/** OSG Table D1, non-armoured PVC/rubber/XLPE cables. */
 export const CLIP_SPACINGS: readonly ClipSpacing[] = [
   { upTo: 9, horizontal: 250, vertical: 400 },
   { upTo: 15, horizontal: 300, vertical: 400 },
   { upTo: 20, horizontal: 350, vertical: 450 },
   { upTo: 40, horizontal: 400, vertical: 550 },
 ];
-export const CLIPS_SOURCE = 'IET On-Site Guide Table D1 (flat cable: the major axis counts)';
+export const CLIPS_SOURCE = once('IET On-Site Guide Table D1 (flat cable: the major axis counts)');
 
 /** Rounding noise of added lengths that must not cost a clip, mm. */
 const NOISE: Mm = 1e-6;

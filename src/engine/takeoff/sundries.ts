@@ -5,10 +5,10 @@ import type { Mm } from '../model/units.ts';
 import { accessoriesOf, briefly } from './accessories.ts';
 import { CLIPS_SOURCE, clipSpacing, countClips } from './clips.ts';
 import { STUD_CENTRES } from './straights.ts';
-import type { RunLength, Straight, Sundry } from './types.ts';
+import { COUNTED, type RunLength, type Straight, type Sundry } from './types.ts';
+import { remembered } from '../model/evidence.ts';
 
-const PRACTICE = 'Common practice';
-const COUNTED = 'Counted on the plan';
+const PRACTICE = remembered('Common practice');
 /** What is drilled, by where a straight lies. */
 const THROUGH: Readonly<Record<Straight['where'], string>> = {
   wall: `in studs, taken at ${STUD_CENTRES} mm centres`,
@@ -24,7 +24,7 @@ function sundry(
   what: string,
   count: number,
   working: string,
-  source: string,
+  source: Sundry['source'],
   subjects: { readonly runs?: readonly Id[]; readonly points?: readonly Id[] },
 ): Sundry[] {
   if (count === 0) return [];
@@ -143,7 +143,7 @@ function holes(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
       'Holes to drill in timber',
       timber.reduce((sum, l) => sum + l.throughTimber, 0),
       holesWorking(doc, timber, (s) => s.timberHoles),
-      `${PRACTICE}: one hole each cable; cables may share a hole`,
+      remembered('Common practice: one hole each cable; cables may share a hole'),
       { runs: timber.map((l) => l.run) },
     ),
     ...sundry(

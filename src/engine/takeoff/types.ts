@@ -1,5 +1,6 @@
 import type { Id } from '../model/document.ts';
 import type { Metre, Mm, Money } from '../model/units.ts';
+import type { Source } from '../model/evidence.ts';
 
 /**
  * A straight stretch of a run: consecutive legs in one line on one surface, so that splitting a leg changes nothing.
@@ -69,12 +70,16 @@ export interface CableTotal {
   readonly errorMm: Mm;
 }
 
+/** Of a line that needs no figure of any source. */
+export const COUNTED = { text: 'Counted on the plan', rank: null } as const;
+
 export interface Sundry {
   readonly key: string;
   readonly what: string;
   readonly count: number;
   readonly working: string;
-  readonly source: string;
+  /** What its figures rest on; a null rank where it is only counted. */
+  readonly source: Source | typeof COUNTED;
   readonly runs: readonly Id[];
   readonly points: readonly Id[];
 }

@@ -1,4 +1,5 @@
 import type { Edition } from '../model/document.ts';
+import type { Evidence } from '../model/evidence.ts';
 import type { Mm } from '../model/units.ts';
 
 /** The figures and the logic of one edition for cables concealed in walls. */
@@ -23,6 +24,9 @@ export interface EditionRules {
   /** Clause that holds the zones, and the one for metal-framed walls. */
   readonly zoneClause: string;
   readonly metalClause: string;
+  /** How well the logic of each is known; the figures themselves are agreed in both editions. */
+  readonly zoneRank: Evidence;
+  readonly metalRank: Evidence;
 }
 
 // BS 7671 522.6.201-204 and 415.1.1: 150, 150, 50, 100 mm and 30 mA. Evidence: two or more public pages agree.
@@ -42,6 +46,8 @@ export const EDITIONS: Readonly<Record<Edition, EditionRules>> = {
     protectionFreesMetal: true,
     zoneClause: '522.6.202',
     metalClause: '522.6.203',
+    zoneRank: 'two-sources',
+    metalRank: 'two-sources',
   },
   'bs7671-2018-a4': {
     ...FIGURES,
@@ -51,6 +57,8 @@ export const EDITIONS: Readonly<Record<Edition, EditionRules>> = {
     protectionFreesMetal: false,
     zoneClause: '522.6.202 and Table 52.1',
     metalClause: '522.6.202 and Table 52.1 (metal-framed)',
+    zoneRank: 'one-source',
+    metalRank: 'one-source',
   },
 };
 

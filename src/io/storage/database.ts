@@ -1,3 +1,5 @@
+import { within } from './within.ts';
+
 /** Stores of the database, and what is under which key. */
 export const STORES = ['meta', 'journal', 'snapshots', 'assets', 'session'] as const;
 export type StoreName = (typeof STORES)[number];
@@ -11,9 +13,17 @@ export interface Opened {
   readonly lost: boolean;
 }
 
+/** How long the browser may take over one answer before it counts as failed, ms. */
+export interface Patience {
+  readonly open: number;
+  readonly read: number;
+  readonly write: number;
+}
+
 /** Opens the database, making its stores when it is new. Rejects when storage is blocked or was made by a newer version. */
-export function openDatabase(factory: IDBFactory): Promise<Opened> {
-  return new Promise((resolve, reject) => {
+export function openDatabase(factory: IDBFactory, patience: Patience): Promise<Opened> {
+  let given = false;
+  const opening = new Promise<Opened>((resolve, reject) => {
     const request = factory.open(NAME, VERSION);
     let lost = false;
     request.onupgradeneeded = (event) => {
@@ -25,82 +35,108 @@ export function openDatabase(factory: IDBFactory): Promise<Opened> {
         request.result.createObjectStore(name, name === 'journal' ? { keyPath: ['line', 'rev'] } : undefined);
       }
     };
-    request.onsuccess = () => resolve({ db: request.result, lost });
+    request.onsuccess = () => {
+      // One that comes after it was given up must not stay open: it would hold up whoever opens the next.
+      if (given) request.result.close();
+      else resolve({ db: request.result, lost });
+    };
     request.onerror = () => reject(request.error ?? new Error('the database did not open'));
     request.onblocked = () => reject(new Error('another tab with an older version is holding the database'));
+  });
+  return within(patience.open, 'the database did not open', opening).catch((error: unknown) => {
+    given = true;
+    throw error;
   });
 }
 
 /** The writer was replaced by another tab. */
 export class Fenced extends Error {}
 
+/** What was in the database is gone while it was open: what is written now would stand on nothing. */
+export class Cleared extends Error {}
+
+/**
+ * Settles with the transaction: done, refused, or given up. A browser that takes a database away in the middle of a
+ * transaction may send it an error and nothing more, or nothing at all.
+ */
+function settled(db: IDBDatabase, tx: IDBTransaction, patience: number, why: () => unknown): Promise<void> {
+  let closed = (): void => undefined;
+  const ended = new Promise<void>((resolve, reject) => {
+    const fail = (error: unknown): void =>
+      reject((why() ?? error ?? new Error('the database broke off')) as Error);
+    closed = () => fail(new Error('the database was closed'));
+    tx.oncomplete = () => resolve();
+    tx.onabort = () => fail(tx.error);
+    // A request that fails says so here first, and a transaction whose database is gone says so here only.
+    tx.onerror = (event) => fail((event.target as IDBRequest | IDBTransaction).error);
+    db.addEventListener('close', closed);
+  });
+  return within(patience, 'the device did not answer', ended).finally(() =>
+    db.removeEventListener('close', closed),
+  );
+}
+
 /**
  * One readwrite transaction. `body` issues its writes at once. With an `epoch`, they only count while it is still the
- * one of the last writer: a tab that was taken over from cannot write any more.
+ * one of the last writer: a tab that was taken over from cannot write any more, and a database that was cleared is
+ * noticed.
  */
 export function write(
   db: IDBDatabase,
   stores: readonly StoreName[],
   epoch: number | null,
   durability: IDBTransactionDurability,
+  patience: Patience,
   body: (store: (name: StoreName) => IDBObjectStore) => void,
 ): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const tx = db.transaction(['meta', ...stores], 'readwrite', { durability });
-    let fenced = false;
-    let failed: unknown = null;
-    tx.oncomplete = () => resolve();
-    tx.onabort = () =>
-      reject(
-        fenced
-          ? new Fenced('another tab has taken over')
-          : (failed ?? tx.error ?? new Error('the write was aborted')),
-      );
-    tx.onerror = (event) => {
-      failed = (event.target as IDBRequest).error;
-    };
-    try {
-      body((name) => tx.objectStore(name));
-      if (epoch !== null) {
-        const held = tx.objectStore('meta').get('epoch');
-        held.onsuccess = () => {
-          if (held.result === epoch) return;
-          fenced = true;
-          tx.abort();
-        };
-      }
-    } catch (error) {
-      failed = error;
-      tx.abort();
+  const tx = db.transaction(['meta', ...stores], 'readwrite', { durability });
+  let failed: unknown = null;
+  const done = settled(db, tx, patience.write, () => failed);
+  try {
+    body((name) => tx.objectStore(name));
+    if (epoch !== null) {
+      const held = tx.objectStore('meta').get('epoch');
+      held.onsuccess = () => {
+        if (held.result === epoch) return;
+        failed =
+          held.result === undefined
+            ? new Cleared('what was kept here has been cleared')
+            : new Fenced('another tab has taken over');
+        tx.abort();
+      };
     }
-  });
+  } catch (error) {
+    failed = error;
+    tx.abort();
+  }
+  return done;
 }
 
 /** Reads with a body that issues requests and returns a way to their results. */
-export function read<T>(
+export async function read<T>(
   db: IDBDatabase,
   stores: readonly StoreName[],
+  patience: Patience,
   body: (store: (name: StoreName) => IDBObjectStore) => () => T,
 ): Promise<T> {
-  return new Promise((resolve, reject) => {
-    const tx = db.transaction([...stores], 'readonly');
-    const result = body((name) => tx.objectStore(name));
-    tx.oncomplete = () => resolve(result());
-    tx.onabort = () => reject(tx.error ?? new Error('the read was aborted'));
-  });
+  const tx = db.transaction([...stores], 'readonly');
+  const done = settled(db, tx, patience.read, () => null);
+  done.catch(() => undefined);
+  const result = body((name) => tx.objectStore(name));
+  await done;
+  return result();
 }
 
 /** Becomes the one writer: raises the epoch and returns it. */
-export function raiseEpoch(db: IDBDatabase): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const tx = db.transaction(['meta'], 'readwrite', { durability: 'strict' });
-    let epoch = 0;
-    const held = tx.objectStore('meta').get('epoch');
-    held.onsuccess = () => {
-      epoch = (typeof held.result === 'number' ? held.result : 0) + 1;
-      tx.objectStore('meta').put(epoch, 'epoch');
-    };
-    tx.oncomplete = () => resolve(epoch);
-    tx.onabort = () => reject(tx.error ?? new Error('the write was aborted'));
-  });
+export async function raiseEpoch(db: IDBDatabase, patience: Patience): Promise<number> {
+  const tx = db.transaction(['meta'], 'readwrite', { durability: 'strict' });
+  const done = settled(db, tx, patience.write, () => null);
+  let epoch = 0;
+  const held = tx.objectStore('meta').get('epoch');
+  held.onsuccess = () => {
+    epoch = (typeof held.result === 'number' ? held.result : 0) + 1;
+    tx.objectStore('meta').put(epoch, 'epoch');
+  };
+  await done;
+  return epoch;
 }

@@ -1,5 +1,7 @@
 import { openDatabase, raiseEpoch, read } from './database.ts';
+import type { Patience } from './database.ts';
 import type { VaultPorts } from './ports.ts';
+import { patient } from './ports.ts';
 import type { Canary, Restored, Snapshot } from './restore.ts';
 import { asSnapshot, restore } from './restore.ts';
 
@@ -12,6 +14,8 @@ export type Slot = (typeof SLOTS)[number];
 export interface Kept {
   readonly db: IDBDatabase | null;
   readonly why: string | null;
+  /** The database was not read whole: it may hold more than was found. */
+  readonly unread: boolean;
   /** This tab's number as the writer, once raised. */
   readonly epoch: number | null;
   readonly restored: Restored;
@@ -26,12 +30,12 @@ export interface Kept {
 
 /**
  * Opens the device's storage and finds the newest state that is whole. As the writer it first shuts out whoever wrote
- * before, so that nothing is written after it has read. Never rejects.
+ * before, so that nothing is written after it has read; a device too full even for that is still read. Never rejects.
  */
 export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Kept> {
   const canary = readCanary(ports);
   const second = await readSecond(ports);
-  const found: Found = { snapshots: new Map(), journal: [], session: null };
+  const found = nothingFound();
   let db: IDBDatabase | null = null;
   let why: string | null = null;
   let epoch: number | null = null;
@@ -40,11 +44,16 @@ export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Ke
     let opened: IDBDatabase | null = null;
     try {
       if (ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
-      opened = (await openDatabase(ports.indexedDB)).db;
-      if (asWriter) epoch = await raiseEpoch(opened);
-      await readAll(opened, found);
-      db = opened;
+      opened = (await openDatabase(ports.indexedDB, ports.patience)).db;
       why = null;
+      if (asWriter) {
+        epoch = await raiseEpoch(opened, ports.patience).catch((error: unknown) => {
+          why = reasonOf(error);
+          return null;
+        });
+      }
+      await readAll(opened, found, ports.patience);
+      db = opened;
     } catch (error) {
       opened?.close();
       why = reasonOf(error);
@@ -56,6 +65,7 @@ export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Ke
   return {
     db,
     why,
+    unread: db === null,
     epoch,
     restored,
     slots:
@@ -70,28 +80,31 @@ export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Ke
 
 const ATTEMPTS = 2;
 
-interface Found {
+/** Records as they stand in the database. */
+export interface Found {
   readonly snapshots: Map<string, unknown>;
   journal: unknown[];
   session: unknown;
 }
 
-/** Reads one thing at a time, the most important first. */
-async function readAll(db: IDBDatabase, found: Found): Promise<void> {
+export const nothingFound = (): Found => ({ snapshots: new Map(), journal: [], session: null });
+
+/** Reads one thing at a time, the most important first; what was read before a failure stays in `found`. */
+export async function readAll(db: IDBDatabase, found: Found, patience: Patience): Promise<void> {
   const one = (store: 'snapshots' | 'session', key: IDBValidKey): Promise<unknown> =>
-    read(db, [store], (of) => {
+    read(db, [store], patience, (of) => {
       const request = of(store).get(key);
       return () => request.result as unknown;
     });
-  const keys = await read(db, ['snapshots'], (of) => {
+  const keys = await read(db, ['snapshots'], patience, (of) => {
     const request = of('snapshots').getAllKeys();
     return () => request.result;
   });
   for (const key of keys) found.snapshots.set(String(key), await one('snapshots', key));
-  const journal = await read(db, ['journal'], (of) => {
+  const journal = await read(db, ['journal'], patience, (of) => {
     const request = of('journal').getAll();
     return () => request.result as unknown[];
-  }).catch(() => oneByOne(db));
+  }).catch(() => oneByOne(db, patience));
   if (journal.length >= found.journal.length) found.journal = journal;
   found.session = await one('session', 'session');
 }
@@ -102,11 +115,14 @@ export function reasonOf(error: unknown): string {
   if (name === 'QuotaExceededError') return 'There is no space left for this page on the device.';
   if (name === 'VersionError') return 'What is kept on this device was made by a newer Zonewright.';
   const text = error instanceof Error || error instanceof DOMException ? error.message : String(error);
-  return `The device did not keep it: ${text || name}.`;
+  // What a full disk looks like from inside the browser: blobs that could not be written, or an abort without a reason.
+  if (name === 'AbortError' || /write blobs|IOError|disk|space/i.test(text))
+    return 'The device did not keep it. It may be full: make room, and it is tried again by itself.';
+  return `The device did not keep it: ${(text || name).replace(/\.+$/, '')}.`;
 }
 
-async function oneByOne(db: IDBDatabase): Promise<unknown[]> {
-  const keys = await read(db, ['journal'], (of) => {
+async function oneByOne(db: IDBDatabase, patience: Patience): Promise<unknown[]> {
+  const keys = await read(db, ['journal'], patience, (of) => {
     const request = of('journal').getAllKeys();
     return () => request.result;
   });
@@ -114,7 +130,7 @@ async function oneByOne(db: IDBDatabase): Promise<unknown[]> {
   for (const key of keys) {
     try {
       found.push(
-        await read(db, ['journal'], (of) => {
+        await read(db, ['journal'], patience, (of) => {
           const request = of('journal').get(key);
           return () => request.result as unknown;
         }),
@@ -140,7 +156,8 @@ function readCanary(ports: VaultPorts): Canary | null {
 /** Null when there is no second copy; something that is no snapshot when it is damaged. */
 async function readSecond(ports: VaultPorts): Promise<unknown> {
   try {
-    const bytes = (await ports.files?.read(SECOND_COPY)) ?? null;
+    const { files } = ports;
+    const bytes = files === null ? null : await patient(files, ports.patience.files).read(SECOND_COPY);
     return bytes === null ? null : (JSON.parse(new TextDecoder().decode(bytes)) as unknown);
   } catch {
     return 'damaged';

@@ -1,3 +1,6 @@
+import type { Patience } from './database.ts';
+import { within } from './within.ts';
+
 /** Small files in a place of their own, apart from the database: the second copy. */
 export interface FileStore {
   /** Null when there is no such file. */
@@ -21,6 +24,10 @@ export interface VaultPorts {
   readonly writeAfter: number;
   readonly snapshotAfter: number;
   readonly retryAfter: readonly number[];
+  /** ms of rest after the last change until the second copy is brought up to date. */
+  readonly secondAfter: number;
+  /** ms a call may take before it counts as failed: nothing the browser does not answer may hold the page up. */
+  readonly patience: Patience & { readonly lock: number; readonly files: number };
 }
 
 /** The ports of a browser page. What a browser refuses (private mode, blocked storage) is null. */
@@ -44,6 +51,19 @@ export function browserPorts(): VaultPorts {
     writeAfter: 150,
     snapshotAfter: 30_000,
     retryAfter: [1000, 2000, 4000, 10_000],
+    secondAfter: 3000,
+    patience: { open: 6000, read: 10_000, write: 20_000, lock: 3000, files: 5000 },
+  };
+}
+
+/** The same files, of which no call is waited for longer than so many ms. */
+export function patient(files: FileStore, ms: number): FileStore {
+  const limited = <T>(work: Promise<T>): Promise<T> => within(ms, 'the private files did not answer', work);
+  return {
+    read: (name) => limited(files.read(name)),
+    write: (name, bytes) => limited(files.write(name, bytes)),
+    remove: (name) => limited(files.remove(name)),
+    names: () => limited(files.names()),
   };
 }
 

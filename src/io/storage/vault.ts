@@ -1,15 +1,22 @@
 import type { DocumentStore } from '../../document/types.ts';
-import { Fenced, openDatabase, raiseEpoch, read, write } from './database.ts';
+import { Cleared, Fenced, openDatabase, raiseEpoch, read, write } from './database.ts';
 import type { Kept } from './kept.ts';
 import { CANARY, openKept, reasonOf } from './kept.ts';
 import { holdLock } from './lock.ts';
-import type { VaultPorts } from './ports.ts';
-import { browserPorts } from './ports.ts';
+import type { FileStore, VaultPorts } from './ports.ts';
+import { browserPorts, patient } from './ports.ts';
+import { rescueUnread } from './rescue.ts';
 import type { Restored } from './restore.ts';
 import { sha256 } from './sha256.ts';
 import { pictureName, Writer } from './writer.ts';
 
 export type VaultStatus = 'saved' | 'saving' | 'not-saved' | 'read-only';
+
+/** `cleared`: the pictures of the plan must be put again too. */
+export interface News {
+  readonly kind: 'cleared' | 'found';
+  readonly text: string;
+}
 
 /** The plan as it is kept on this device. Whatever storage does, editing goes on. */
 export interface Vault {
@@ -21,6 +28,8 @@ export interface Vault {
   /** Why it is not saved or read-only, in one sentence; else null. */
   reason(): string | null;
   subscribe(listener: () => void): () => void;
+  /** Calls back with a sentence for the person when something has happened to what is kept. */
+  onNews(listener: (news: News) => void): () => void;
   /** Writes what waits now; true when everything is on disk. */
   flush(): Promise<boolean>;
   /** Makes this tab the one that writes. The store should then be given the newly loaded plan. */
@@ -34,6 +43,15 @@ export interface Vault {
   readonly session: { put(value: unknown): void; get(): unknown };
   close(): Promise<void>;
 }
+
+const CLEARED: News = {
+  kind: 'cleared',
+  text: 'What this browser kept was cleared while the plan was open. The plan has been written again.',
+};
+const FOUND: News = {
+  kind: 'found',
+  text: 'A plan that could not be read at the start can be read now: it is among the kept plans.',
+};
 
 const ELSEWHERE = 'This plan is open in another tab: here it can only be looked at.';
 const TAKEN = 'Another tab has taken this plan over: here it can only be looked at.';
@@ -58,25 +76,34 @@ class OpenVault implements Vault {
   private again = false;
   private writeTimer: ReturnType<typeof setTimeout> | null = null;
   private snapshotTimer: ReturnType<typeof setTimeout> | null = null;
+  private secondTimer: ReturnType<typeof setTimeout> | null = null;
   private snapshotNow = false;
+  private secondNow = false;
+  /** The connection is new, and what stands behind it not yet looked at. */
+  private unproven = false;
+  private unread = false;
   private closed = false;
   private sessionValue: unknown = null;
   private followed: DocumentStore | null = null;
   private told = '';
   private readonly listeners = new Set<() => void>();
+  private readonly newsListeners = new Set<(news: News) => void>();
   private readonly stopLeave: () => void;
+  private readonly files: FileStore | null;
 
   constructor(private readonly ports: VaultPorts) {
+    this.files = ports.files === null ? null : patient(ports.files, ports.patience.files);
     this.stopLeave = ports.onLeave(() => this.leaving());
   }
 
   async open(steal: boolean): Promise<void> {
-    const held = await holdLock(this.ports.locks, steal, () => this.lose(TAKEN));
+    const held = await holdLock(this.ports.locks, steal, this.ports.patience.lock, () => this.lose(TAKEN));
     this.release = held?.release ?? (() => undefined);
     this.mayWrite = held !== null;
     this.why = held === null ? ELSEWHERE : null;
     this.kept = await openKept(this.ports, this.mayWrite);
-    this.writer = new Writer(this.kept);
+    this.unread = this.kept.unread;
+    this.writer = new Writer(this.kept, this.files, this.ports.patience);
     this.sessionValue = this.kept.session;
     this.adopt(this.kept.db);
     this.epoch = this.kept.epoch;
@@ -87,14 +114,16 @@ class OpenVault implements Vault {
 
   private adopt(db: IDBDatabase | null): void {
     this.db = db;
-    this.epoch = null;
     if (db === null) return;
     db.onversionchange = () => {
       db.close();
       this.lose('A newer Zonewright was opened in another tab: reload this one.');
     };
     db.onclose = () => {
-      if (this.db === db) this.db = null;
+      if (this.db !== db) return;
+      this.db = null;
+      // Taken away by the browser: perhaps with everything in it, so it is looked at again at once.
+      if (this.mayWrite && !this.closed) void this.work();
     };
   }
 
@@ -112,6 +141,7 @@ class OpenVault implements Vault {
       if (change === null) this.writer.begin(state.doc, state.rev);
       else this.writer.add(change, state.doc, state.rev);
       this.schedule();
+      this.scheduleSecond();
     });
     if (this.mayWrite) {
       void this.dropUnusedPictures();
@@ -136,6 +166,11 @@ class OpenVault implements Vault {
   subscribe(listener: () => void): () => void {
     this.listeners.add(listener);
     return () => void this.listeners.delete(listener);
+  }
+
+  onNews(listener: (news: News) => void): () => void {
+    this.newsListeners.add(listener);
+    return () => void this.newsListeners.delete(listener);
   }
 
   async flush(): Promise<boolean> {
@@ -166,10 +201,7 @@ class OpenVault implements Vault {
     get: async (hash: string): Promise<Uint8Array | null> => {
       const waiting = this.writer.waitingPicture(hash);
       if (waiting) return waiting.bytes;
-      for (const find of [
-        () => this.pictureInDatabase(hash),
-        () => this.ports.files?.read(pictureName(hash)),
-      ]) {
+      for (const find of [() => this.pictureInDatabase(hash), () => this.files?.read(pictureName(hash))]) {
         const bytes = await Promise.resolve(find()).catch(() => null);
         if (bytes && (await sha256(bytes)) === hash) return bytes;
       }
@@ -179,7 +211,7 @@ class OpenVault implements Vault {
 
   private async pictureInDatabase(hash: string): Promise<Uint8Array | null> {
     if (this.db === null) return null;
-    const found = await read(this.db, ['assets'], (store) => {
+    const found = await read(this.db, ['assets'], this.ports.patience, (store) => {
       const request = store('assets').get(hash);
       return () => request.result as { readonly bytes?: unknown } | undefined;
     });
@@ -199,7 +231,8 @@ class OpenVault implements Vault {
   async close(): Promise<void> {
     await this.flush();
     this.closed = true;
-    for (const timer of [this.writeTimer, this.snapshotTimer]) if (timer !== null) clearTimeout(timer);
+    for (const timer of [this.writeTimer, this.snapshotTimer, this.secondTimer])
+      if (timer !== null) clearTimeout(timer);
     this.stopLeave();
     this.db?.close();
     this.release();
@@ -216,6 +249,17 @@ class OpenVault implements Vault {
     // After a failure the retry has its own pace; a new change does not hurry it.
     if (this.writeTimer === null && !this.closed) this.later(this.ports.writeAfter);
     this.tell();
+  }
+
+  /** Soon after the person rests, so that what a torn database loses is seconds. */
+  private scheduleSecond(): void {
+    if (this.secondTimer !== null) clearTimeout(this.secondTimer);
+    if (this.closed) return;
+    this.secondTimer = setTimeout(() => {
+      this.secondTimer = null;
+      this.secondNow = true;
+      void this.work();
+    }, this.ports.secondAfter);
   }
 
   private later(ms: number): void {
@@ -242,6 +286,7 @@ class OpenVault implements Vault {
         this.why = null;
       } catch (error) {
         if (error instanceof Fenced) this.lose(TAKEN);
+        else if (error instanceof Cleared) this.startAgain();
         else this.fail(reasonOf(error));
       }
       this.tell();
@@ -249,35 +294,66 @@ class OpenVault implements Vault {
   }
 
   private async round(): Promise<void> {
-    const wanted = this.writer.snapshotDue(this.snapshotNow);
-    if (this.db === null) {
-      // No database: the second copy still gets what it can.
-      if (wanted && this.failures > 0)
-        await this.writer.writeSnapshot(null, null, this.ports.files).catch(() => undefined);
-      if (this.ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
-      this.adopt((await openDatabase(this.ports.indexedDB)).db);
-    }
-    const db = this.db as IDBDatabase | null;
-    if (db === null) throw new Error('the database closed');
     try {
-      this.epoch ??= await raiseEpoch(db);
-      await this.writer.writeWaiting(db, this.epoch, this.ports.files);
+      const db = this.db ?? (await this.reopen());
+      await this.prove(db);
+      const wanted = this.writer.snapshotDue(this.snapshotNow);
+      await this.writer.writeWaiting(db, this.epoch);
       this.canary();
-      if (!wanted) {
-        this.snapshotNow = false;
-        return;
-      }
-      await this.writer.writeSnapshot(db, this.epoch, this.ports.files);
+      if (wanted) {
+        await this.writer.writeSnapshot(db, this.epoch);
+        this.canary();
+      } else if (this.secondNow) await this.writer.writeSecond();
       this.snapshotNow = false;
-      this.canary();
+      this.secondNow = false;
     } catch (error) {
       // After some failures a connection is dead for good: the next attempt opens a new one.
-      if (!(error instanceof Fenced) && this.db === db) {
-        db.close();
+      if (!(error instanceof Fenced) && !(error instanceof Cleared)) {
+        this.db?.close();
         this.db = null;
       }
       throw error;
     }
+  }
+
+  private async reopen(): Promise<IDBDatabase> {
+    // No database: the second copy still gets what it can.
+    if (this.failures > 0 && this.writer.snapshotDue(this.snapshotNow))
+      await this.writer.writeSnapshot(null, null).catch(() => undefined);
+    const { indexedDB, patience } = this.ports;
+    if (indexedDB === null) throw new Error('this browser does not let the page store anything');
+    const { db } = await openDatabase(indexedDB, patience);
+    this.adopt(db);
+    this.unproven = true;
+    return db;
+  }
+
+  /** Before anything is written: that this tab is the writer, and that what it has written is still there. */
+  private async prove(db: IDBDatabase): Promise<void> {
+    if (this.unread) {
+      const found = await rescueUnread(db, this.ports.patience);
+      this.unread = false;
+      if (found !== null) {
+        this.writer.rebase(found.line);
+        if (found.further(this.kept.restored)) this.news(FOUND);
+      }
+    }
+    if (this.epoch === null) this.epoch = await raiseEpoch(db, this.ports.patience);
+    else if (this.unproven) await write(db, [], this.epoch, 'relaxed', this.ports.patience, () => undefined);
+    this.unproven = false;
+  }
+
+  /** The database was emptied under the open plan: everything is written anew, on a line of its own. */
+  private startAgain(): void {
+    this.epoch = null;
+    this.unproven = false;
+    this.writer.rebase();
+    this.again = true;
+    this.news(CLEARED);
+  }
+
+  private news(news: News): void {
+    for (const listener of [...this.newsListeners]) listener(news);
   }
 
   private canary(): void {
@@ -333,16 +409,16 @@ class OpenVault implements Vault {
     const open = this.followed?.getState().doc.underlays.byId ?? {};
     for (const underlay of Object.values(open)) used.add(underlay.asset);
     try {
-      const keys = await read(db, ['assets'], (store) => {
+      const keys = await read(db, ['assets'], this.ports.patience, (store) => {
         const request = store('assets').getAllKeys();
         return () => request.result;
       });
       const unused = keys.filter((key) => !used.has(String(key)) && !this.writer.waitingPicture(String(key)));
       if (unused.length === 0) return;
-      await write(db, ['assets'], this.epoch, 'relaxed', (store) => {
+      await write(db, ['assets'], this.epoch, 'relaxed', this.ports.patience, (store) => {
         for (const key of unused) store('assets').delete(key);
       });
-      for (const key of unused) await this.ports.files?.remove(pictureName(String(key)));
+      for (const key of unused) await this.files?.remove(pictureName(String(key)));
     } catch {
       // They only take up room; the next visit tries again.
     }

@@ -4,7 +4,7 @@ import { write } from './database.ts';
 import { entryOf } from './entry.ts';
 import type { Kept, Slot } from './kept.ts';
 import { SECOND_COPY } from './kept.ts';
-import type { FileStore } from './ports.ts';
+import type { FileStore, VaultPorts } from './ports.ts';
 import type { JournalRecord, Snapshot } from './restore.ts';
 import { asSnapshot, journalHash, snapshotBytes } from './restore.ts';
 import { sha256, sha256Now, sha256Text } from './sha256.ts';
@@ -34,12 +34,18 @@ export class Writer {
   private queue: JournalRecord[] = [];
   private slots: Kept['slots'];
   private sinceSnapshot = 0;
+  /** What the second copy holds, as far as this visit has written it. */
+  private second: { readonly line: number; readonly rev: number } | null = null;
   /** The line has no snapshot on disk yet, so that its journal alone would be worth nothing. */
   private baseMissing = false;
   private readonly pictures = new Map<string, WaitingPicture>();
   private session: { readonly value: unknown } | null = null;
 
-  constructor(private readonly kept: Kept) {
+  constructor(
+    private readonly kept: Kept,
+    private readonly files: FileStore | null,
+    private readonly patience: VaultPorts['patience'],
+  ) {
     this.line = kept.lastLine;
     this.chain = kept.restored.chain;
     this.slots = kept.slots;
@@ -55,12 +61,20 @@ export class Writer {
       this.rev = rev;
       return;
     }
-    this.line++;
-    this.chain = sha256Text(`line ${this.line}`);
-    this.queue = [];
     this.doc = doc;
     this.rev = rev;
-    this.baseMissing = true;
+    this.rebase();
+  }
+
+  /**
+   * Begins a new line with what is open now, above every line there may be on the device: what is on disk has nothing of
+   * this plan any more, or something that must not be carried on.
+   */
+  rebase(above = 0): void {
+    this.line = Math.max(this.line, above) + 1;
+    this.chain = sha256Text(`line ${this.line}`);
+    this.queue = [];
+    this.baseMissing = this.doc !== null;
   }
 
   /** Takes a change into the journal. */
@@ -105,12 +119,12 @@ export class Writer {
   }
 
   /** Writes the journal, pictures and session that wait, in one transaction. Rejects with what the browser said. */
-  async writeWaiting(db: IDBDatabase, epoch: number | null, files: FileStore | null): Promise<void> {
+  async writeWaiting(db: IDBDatabase, epoch: number | null): Promise<void> {
     const entries = this.queue.slice();
     const pictures = [...this.pictures];
     const session = this.session;
     if (entries.length === 0 && pictures.length === 0 && session === null) return;
-    await write(db, ['journal', 'assets', 'session'], epoch, 'relaxed', (store) => {
+    await write(db, ['journal', 'assets', 'session'], epoch, 'relaxed', this.patience, (store) => {
       for (const entry of entries) store('journal').put(entry);
       for (const [hash, picture] of pictures) store('assets').put(picture, hash);
       if (session) store('session').put(session.value, 'session');
@@ -118,7 +132,7 @@ export class Writer {
     this.queue = this.queue.filter((entry) => !entries.includes(entry));
     for (const [hash, picture] of pictures) {
       if (this.pictures.get(hash) === picture) this.pictures.delete(hash);
-      await files?.write(pictureName(hash), picture.bytes).catch(() => undefined);
+      await this.files?.write(pictureName(hash), picture.bytes).catch(() => undefined);
     }
     if (this.session === session) this.session = null;
   }
@@ -127,17 +141,14 @@ export class Writer {
    * Takes a snapshot into the slot that does not hold the newest one, drops the journal both slots no longer need, and
    * writes the second copy, also when the database refuses. The last snapshot of a line before goes to a shelf.
    */
-  async writeSnapshot(db: IDBDatabase | null, epoch: number | null, files: FileStore | null): Promise<void> {
-    if (this.doc === null) return;
-    const bare = { line: this.line, rev: this.rev, chain: this.chain, text: JSON.stringify(this.doc) };
+  async writeSnapshot(db: IDBDatabase | null, epoch: number | null): Promise<void> {
     const count = this.sinceSnapshot;
-    const snapshot: Snapshot = { ...bare, sha256: await sha256(snapshotBytes(bare)) };
-    const second = files
-      ?.write(SECOND_COPY, new TextEncoder().encode(JSON.stringify(snapshot)))
-      .catch(() => undefined);
+    const snapshot = await this.snapshot();
+    if (snapshot === null) return;
+    const second = this.putSecond(snapshot);
     try {
       if (db === null) throw new Error('the database is not open');
-      await write(db, ['snapshots', 'journal'], epoch, 'strict', (store) =>
+      await write(db, ['snapshots', 'journal'], epoch, 'strict', this.patience, (store) =>
         this.putSnapshot(store, snapshot),
       );
     } finally {
@@ -145,6 +156,26 @@ export class Writer {
     }
     this.sinceSnapshot -= count;
     if (snapshot.line === this.line) this.baseMissing = false;
+  }
+
+  /** Brings the second copy up to date, if a change came since. */
+  async writeSecond(): Promise<void> {
+    if (this.second?.line === this.line && this.second.rev === this.rev) return;
+    const snapshot = await this.snapshot();
+    if (snapshot !== null) await this.putSecond(snapshot);
+  }
+
+  private async snapshot(): Promise<Snapshot | null> {
+    if (this.doc === null) return null;
+    const bare = { line: this.line, rev: this.rev, chain: this.chain, text: JSON.stringify(this.doc) };
+    return { ...bare, sha256: await sha256(snapshotBytes(bare)) };
+  }
+
+  private async putSecond(snapshot: Snapshot): Promise<void> {
+    await this.files
+      ?.write(SECOND_COPY, new TextEncoder().encode(JSON.stringify(snapshot)))
+      .then(() => (this.second = { line: snapshot.line, rev: snapshot.rev }))
+      .catch(() => undefined);
   }
 
   /** What stands in the slots is looked up in the same transaction: the newest is never written over, whoever wrote it. */
@@ -159,8 +190,9 @@ export class Writer {
       const other = slots[slot === 'a' ? 'b' : 'a'];
       const shelved = new Set(keys.result.map(String).filter((key) => key.startsWith(SHELVED)));
       if (other !== null && other.line < snapshot.line) {
-        const key = `${SHELVED}${String(other.line).padStart(12, '0')}`;
-        shelf.put(other, key);
+        const key = shelvedKey(other.line);
+        // One carried on along its journal is already further than the snapshot it began with.
+        if (!shelved.has(key)) shelf.put(other, key);
         shelved.add(key);
       }
       for (const key of [...shelved].sort().slice(0, -SHELF)) shelf.delete(key);
@@ -197,6 +229,11 @@ export class Writer {
 function freeSlot({ a, b }: NonNullable<Kept['slots']>): Slot {
   if (a === null) return 'a';
   return b === null || older(b, a) ? 'b' : 'a';
+}
+
+/** Where the last state of a line stands on the shelf. */
+export function shelvedKey(line: number): string {
+  return `${SHELVED}${String(line).padStart(12, '0')}`;
 }
 
 /** File of a picture's second copy. */

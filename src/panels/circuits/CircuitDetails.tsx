@@ -27,6 +27,7 @@ import {
   type SeenAt,
 } from './factLines.ts';
 import './circuits.css';
+import { SourceLine } from '../SourceLine.tsx';
 
 /** Everything worked out of one circuit: diagram, facts, how its metres lie, and the loads that are missing. */
 export function CircuitDetails(props: { readonly circuit: Circuit }): ReactNode {
@@ -117,7 +118,7 @@ function Fact(props: { readonly line: FactLine }): ReactNode {
         {state !== '' && <p className="fact-state">{state}</p>}
         {line.working !== '' && <p>{line.working}</p>}
         {line.fix !== null && <p>{line.fix}</p>}
-        <p className="source">Source: {line.source}.</p>
+        <SourceLine text={`Source: ${line.source}`} rank={line.rank} />
         {line.at !== null && (
           <button
             type="button"
@@ -167,10 +168,7 @@ function Conditions(props: { readonly facts: CircuitFacts; readonly input: Elect
           {input.doc.runs.byId[c.run]?.label}: {c.unknown}. The designer decides.
         </p>
       ))}
-      <p className="source">
-        {[...new Set(lines.map((line) => ratingSource(line.method)))].join('; ')}; factors Ca Table 4B1, Cg
-        Table 4C1, Ci Table 52.2.
-      </p>
+      <SourceLine {...ratingSource(lines.map((line) => line.method))} />
     </details>
   );
 }

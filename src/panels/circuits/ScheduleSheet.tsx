@@ -2,7 +2,8 @@ import type { ReactNode } from 'react';
 import { useProgram } from '../program.ts';
 import { useAllFacts } from './electrical.ts';
 import { PrintSheet } from './PrintSheet.tsx';
-import { SCHEDULE_COLUMNS, scheduleCsv, scheduleOf, shown } from './sheetRows.ts';
+import { SCHEDULE_COLUMNS, scheduleCsv, scheduleOf, scheduleSources, shown } from './sheetRows.ts';
+import { ranked } from '../../engine/model/evidence.ts';
 
 /** The circuit schedule on paper. */
 export function ScheduleSheet(props: { readonly onClose: () => void }): ReactNode {
@@ -66,10 +67,13 @@ export function ScheduleSheet(props: { readonly onClose: () => void }): ReactNod
               {SCHEDULE_COLUMNS.map((column) => `${column.head}: ${column.about}`).join('. ')}. A blank was
               not known when this was printed: it is for the designer to fill in.
             </p>
-            <p>
-              Sources: Ib On-Site Guide Table A2; Iz BS 7671 Tables 4D5, 4B1, 4C1 and 52.2; drop Appendix 4,
-              6.4; Zs Table 41.3, resistances BS EN 60228 and On-Site Guide Table I1.
-            </p>
+            <ul>
+              {scheduleSources(input).map(({ of, source }) => (
+                <li key={of}>
+                  {of}: {ranked(source)}.
+                </li>
+              ))}
+            </ul>
           </section>
         </>
       )}

@@ -2,13 +2,15 @@ import type { ConditionStretch } from '../../engine/electrical/conditions.ts';
 import type { CircuitFacts } from '../../engine/electrical/facts.ts';
 import type { ElectricalInput } from '../../engine/electrical/net.ts';
 import { checkedRules, type CheckedRule } from '../../engine/electrical/schedule.ts';
-import { sourceOf } from '../../engine/electrical/tables/cited.ts';
+import { sourcesOf } from '../../engine/electrical/tables/cited.ts';
 import { TABLE_4D5, TABLE_4D5_B } from '../../engine/electrical/tables/ratings.ts';
 import type { Outcome } from '../../engine/electrical/checks/check.ts';
 import type { Id } from '../../engine/model/document.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Amp, Mm } from '../../engine/model/units.ts';
 import { metres } from '../lengths.tsx';
+import type { Evidence, Source } from '../../engine/model/evidence.ts';
+import { AMBIENT, GROUP_BUNCHED, GROUP_LAYER, SURROUNDED } from '../../engine/electrical/tables/factors.ts';
 
 /** Where a fact can be seen on the plan. */
 export type SeenAt =
@@ -22,6 +24,8 @@ export interface FactLine {
   readonly value: string | null;
   readonly working: string;
   readonly source: string;
+  /** How well the source is known; null where it is the plan itself or the designer. */
+  readonly rank: Evidence | null;
   /** What the check of it came to; `plain` where no rule looks at it. */
   readonly state: 'keeps' | 'breaks' | 'open' | 'plain';
   readonly fix: string | null;
@@ -77,7 +81,8 @@ export function factLines(input: ElectricalInput, facts: CircuitFacts): FactLine
       name,
       value,
       working,
-      source: rule?.source ?? more.source ?? '',
+      source: rule?.source.text ?? more.source ?? '',
+      rank: rule?.source.rank ?? null,
       state,
       fix,
       at: more.at ?? null,
@@ -196,5 +201,13 @@ export function factorsOf(input: ElectricalInput, s: ConditionStretch): string {
   ].join(' × ');
 }
 
-/** Where tabulated ratings come from. */
-export const ratingSource = (method: string): string => sourceOf(method === 'B' ? TABLE_4D5_B : TABLE_4D5);
+/** Where tabulated ratings and their factors come from. */
+export const ratingSource = (methods: readonly string[]): Source =>
+  sourcesOf(
+    AMBIENT,
+    ...(methods.some((m) => m !== 'B') ? [TABLE_4D5] : []),
+    ...(methods.includes('B') ? [TABLE_4D5_B] : []),
+    GROUP_BUNCHED,
+    GROUP_LAYER,
+    SURROUNDED,
+  );

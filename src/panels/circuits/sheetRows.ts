@@ -4,6 +4,17 @@ import { scheduleRow, type Question, type ScheduleRow } from '../../engine/elect
 import { rows } from '../../engine/model/tables.ts';
 import { EDITIONS } from '../../engine/zones/editions.ts';
 import type { CsvCell } from '../../io/csv.ts';
+import { sourcesOf } from '../../engine/electrical/tables/cited.ts';
+import {
+  COOKER_DIVERSITY,
+  LIGHTING_DIVERSITY,
+  RING_FAR_LOAD,
+} from '../../engine/electrical/tables/circuits.ts';
+import { C_MIN, TOUCH_VOLTAGE, TRIP_MULTIPLE, VOLTAGE_DROP } from '../../engine/electrical/tables/limits.ts';
+import { MILLIVOLTS } from '../../engine/electrical/tables/ratings.ts';
+import { COPPER_20, FACTOR_70 } from '../../engine/electrical/tables/resistance.ts';
+import { EVIDENCE_WORDS, type Source } from '../../engine/model/evidence.ts';
+import { ratingSource } from './factLines.ts';
 
 /** Lines of the circuit schedule, in the plan's order. */
 export function scheduleOf(input: ElectricalInput): ScheduleRow[] {
@@ -57,6 +68,24 @@ export const SCHEDULE_COLUMNS: readonly ScheduleColumn[] = [
   { head: 'Max Zs Ω', about: 'limit of its device', cell: (r) => fixed(r.maxZs, 3), places: 3 },
 ];
 
+/** What the columns of the schedule rest on, with their ranks: of the figures this plan's circuits use. */
+export function scheduleSources(input: ElectricalInput): { readonly of: string; readonly source: Source }[] {
+  const lines = scheduleOf(input);
+  return [
+    { of: 'Ib', source: sourcesOf(LIGHTING_DIVERSITY, COOKER_DIVERSITY) },
+    { of: 'Iz', source: ratingSource(lines.flatMap((line) => line.methods)) },
+    { of: 'Drop', source: sourcesOf(VOLTAGE_DROP, MILLIVOLTS) },
+    ...(lines.some((line) => line.topology === 'ring')
+      ? [{ of: 'Drop of rings', source: sourcesOf(RING_FAR_LOAD) }]
+      : []),
+    { of: 'R1+R2 and Zs', source: sourcesOf(COPPER_20, FACTOR_70) },
+    { of: 'Max Zs', source: sourcesOf(TRIP_MULTIPLE, C_MIN) },
+    ...(input.doc.job.supply.earthing === 'TT'
+      ? [{ of: 'Max Zs with an RCD', source: sourcesOf(TOUCH_VOLTAGE) }]
+      : []),
+  ];
+}
+
 /** A cell as it is printed: numbers with their places, nothing for what is not known. */
 export function shown(column: ScheduleColumn, row: ScheduleRow): string {
   const cell = column.cell(row);
@@ -76,6 +105,11 @@ export function scheduleCsv(input: ElectricalInput, date: string): CsvCell[][] {
     ...head('Circuit schedule', input, date),
     SCHEDULE_COLUMNS.map((c) => c.head),
     ...scheduleOf(input).map((row) => SCHEDULE_COLUMNS.map((c) => c.cell(row))),
+    ...scheduleSources(input).map(({ of, source }) => [
+      `Source of ${of}`,
+      source.text,
+      EVIDENCE_WORDS[source.rank],
+    ]),
   ];
 }
 

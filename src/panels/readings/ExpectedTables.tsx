@@ -1,13 +1,14 @@
 import type { ReactNode } from 'react';
 import type { CircuitFacts } from '../../engine/electrical/facts.ts';
 import type { ExpectedReading } from '../../engine/electrical/readings.ts';
-import { sourceOf } from '../../engine/electrical/tables/cited.ts';
+import { sourcesOf } from '../../engine/electrical/tables/cited.ts';
 import { INSULATION_TEST, RING_TOLERANCE } from '../../engine/electrical/tables/limits.ts';
 import { COPPER_20, COPPER_PER_DEGREE } from '../../engine/electrical/tables/resistance.ts';
 import type { Id, ReadingKind } from '../../engine/model/document.ts';
 import { pick, useDoc, useProgram } from '../program.ts';
 import { showPoint, showRun } from '../show.ts';
 import { bandText } from './choices.ts';
+import { ranked } from '../../engine/model/evidence.ts';
 
 /** What the meter should read on a circuit: round the ring, at its points, and each cable by itself. */
 export function ExpectedTables(props: { readonly facts: CircuitFacts }): ReactNode {
@@ -30,10 +31,16 @@ export function ExpectedTables(props: { readonly facts: CircuitFacts }): ReactNo
         nothing connected.
       </p>
       <p className="source">
-        {sourceOf(COPPER_20)}; {sourceOf(COPPER_PER_DEGREE)}; {sourceOf(INSULATION_TEST)}
-        {facts.circuit.topology === 'ring' && `; ring: ${sourceOf(RING_TOLERANCE)}`}. The band runs from the
-        drawn metres without tails to those with them, and holds the error of the drawing’s scale; the
-        instrument’s own error comes on top.
+        {ranked(
+          sourcesOf(
+            COPPER_20,
+            COPPER_PER_DEGREE,
+            INSULATION_TEST,
+            ...(facts.circuit.topology === 'ring' ? [RING_TOLERANCE] : []),
+          ),
+        )}
+        . The band runs from the drawn metres without tails to those with them, and holds the error of the
+        drawing’s scale; the instrument’s own error comes on top.
       </p>
     </>
   );

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { useDerived, useProgram } from '../program.ts';
+import { SourceLine } from '../SourceLine.tsx';
 
 /** Everything else to buy or drill, each count opening into its working. */
 export function Sundries(): ReactNode {
@@ -32,7 +33,7 @@ export function Sundries(): ReactNode {
                 <b className="num">{each.count}</b>
               </summary>
               <p>{each.working}</p>
-              <p className="source">{each.source}</p>
+              <SourceLine {...each.source} />
             </details>
           </li>
         ))}

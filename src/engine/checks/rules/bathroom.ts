@@ -1,5 +1,4 @@
 import { fromOutline } from '../../electrical/apart.ts';
-import { sourceOf } from '../../electrical/tables/cited.ts';
 import { BATHROOM, BATHROOM_SOCKET } from '../../electrical/tables/siting.ts';
 import type { Circuit, Point, Storey } from '../../model/document.ts';
 import { POINT_KINDS } from '../../model/pointKinds.ts';
@@ -9,6 +8,7 @@ import { hasRcd30 } from '../../zones/surfaces.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { mm, placeOfPoint, pointName } from '../words.ts';
 import { pointsIn, roomHolding } from './siting.ts';
+import { agreed, remembered } from '../../model/evidence.ts';
 
 interface NearBath {
   readonly point: Point;
@@ -47,7 +47,7 @@ export const bathroomSocket: Rule<'storey'> = {
   looksAt: 'storey',
   severity: 'error',
   stage: 'points',
-  source: (rules) => `${rules.name} 701.512.3`,
+  source: (rules) => agreed(`${rules.name} 701.512.3`),
   find: (ctx, storey) => {
     const limit = BATHROOM_SOCKET.values[ctx.rules.edition];
     return nearBaths(ctx, storey)
@@ -79,7 +79,7 @@ export const bathroomZone: Rule<'storey'> = {
   looksAt: 'storey',
   severity: 'error',
   stage: 'points',
-  source: (rules) => `${rules.name} 701.32 and 701.512; ${sourceOf(BATHROOM)}`,
+  source: (rules) => agreed(`${rules.name} 701.32 and 701.512; ${BATHROOM.source}`),
   find: (ctx, storey) => {
     const { zone1Height, zone2Beyond } = BATHROOM.values;
     return nearBaths(ctx, storey).flatMap(({ point, from, z }): Draft[] => {
@@ -106,7 +106,7 @@ export const bathroomNoRcd: Rule<'storey'> = {
   looksAt: 'storey',
   severity: 'error',
   stage: 'circuits',
-  source: (rules) => `${rules.name} 701.411.3.3 (clause from memory)`,
+  source: (rules) => remembered(`${rules.name} 701.411.3.3`),
   find: (ctx, storey) => {
     const found = new Map<string, { circuit: Circuit; point: Point }>();
     for (const { point } of nearBaths(ctx, storey)) {

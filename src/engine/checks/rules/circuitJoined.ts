@@ -3,6 +3,7 @@ import { find } from '../../model/tables.ts';
 import { circuitGraph, groupsOf, loopEdges, type CircuitGraph } from '../circuitGraph.ts';
 import { COMMON_PRACTICE, type CheckContext, type Draft, type Rule } from '../rule.ts';
 import { list, placeOfPoint, plural, pointName } from '../words.ts';
+import { agreed } from '../../model/evidence.ts';
 
 const boardOf = (ctx: CheckContext, circuit: Circuit): Point | undefined => {
   const point = find(ctx.doc, 'points', circuit.board);
@@ -140,7 +141,7 @@ export const ringOpen: Rule<'circuit'> = {
   looksAt: 'circuit',
   severity: 'error',
   stage: 'circuits',
-  source: (rules) => `${rules.name} Appendix 15 and 433.1.204 (ring final circuits)`,
+  source: (rules) => agreed(`${rules.name} Appendix 15 and 433.1.204 (ring final circuits)`),
   find: (ctx, circuit) => {
     const board = boardOf(ctx, circuit);
     if (circuit.topology !== 'ring' || board === undefined) return [];

@@ -3,6 +3,7 @@ import type { Circuit, Point } from '../../model/document.ts';
 import { hasRcd30 } from '../../zones/surfaces.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { list, placeOfPoint } from '../words.ts';
+import { agreed } from '../../model/evidence.ts';
 
 function lacking(ctx: CheckContext, circuit: Circuit, which: (p: Point) => boolean, what: string): Draft[] {
   if (hasRcd30(ctx.rules, circuit)) return [];
@@ -34,7 +35,7 @@ export const socketNoRcd: Rule<'circuit'> = {
   looksAt: 'circuit',
   severity: 'error',
   stage: 'circuits',
-  source: (rules) => `${rules.name} 411.3.3 (socket-outlets rated 32 A or less)`,
+  source: (rules) => agreed(`${rules.name} 411.3.3 (socket-outlets rated 32 A or less)`),
   find: (ctx, circuit) => lacking(ctx, circuit, (p) => p.kind === 'socket', 'socket-outlets'),
 };
 
@@ -45,6 +46,6 @@ export const luminaireNoRcd: Rule<'circuit'> = {
   looksAt: 'circuit',
   severity: 'error',
   stage: 'circuits',
-  source: (rules) => `${rules.name} 411.3.4 (final circuits for luminaires in domestic premises)`,
+  source: (rules) => agreed(`${rules.name} 411.3.4 (final circuits for luminaires in domestic premises)`),
   find: (ctx, circuit) => lacking(ctx, circuit, (p) => POINT_KINDS[p.kind].isLight, 'lights'),
 };

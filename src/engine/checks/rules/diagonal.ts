@@ -3,6 +3,7 @@ import type { Run } from '../../model/document.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { straightName, verbOf, wallStraights } from '../straights.ts';
 import { metres, placeOnLeg, whereIsLeg } from '../words.ts';
+import { once } from '../../model/evidence.ts';
 
 function drafts(ctx: CheckContext, run: Run): Draft[] {
   const check = ctx.checks.get(run.id);
@@ -36,6 +37,6 @@ export const diagonal: Rule<'run'> = {
   severity: 'error',
   stage: 'runs',
   source: (rules) =>
-    `${rules.name} ${rules.zoneClause}: zones run level and plumb; within 1 mm or 0.2° counts as level`,
+    once(`${rules.name} ${rules.zoneClause}: zones run level and plumb; within 1 mm or 0.2° counts as level`),
   find: drafts,
 };

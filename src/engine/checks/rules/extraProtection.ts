@@ -61,7 +61,7 @@ export const coverNeedsRcd: Rule<'run'> = {
   looksAt: 'run',
   severity: 'error',
   stage: 'runs',
-  source: (rules) => `${rules.name} ${rules.zoneClause}, 415.1.1`,
+  source: (rules) => ({ text: `${rules.name} ${rules.zoneClause}, 415.1.1`, rank: rules.zoneRank }),
   find: (ctx, run) => {
     const bare = bareLegs(ctx, run, (leg) => !leg.metal && leg.answer !== 'outside' && isShallow(ctx, leg));
     const cover = mm(shallowest(bare));
@@ -76,7 +76,7 @@ export const metalFrame: Rule<'run'> = {
   looksAt: 'run',
   severity: 'error',
   stage: 'runs',
-  source: (rules) => `${rules.name} ${rules.metalClause}, 415.1.1`,
+  source: (rules) => ({ text: `${rules.name} ${rules.metalClause}, 415.1.1`, rank: rules.metalRank }),
   find: (ctx, run) =>
     one(
       ctx,

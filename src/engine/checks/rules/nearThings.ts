@@ -7,6 +7,7 @@ import { find, rows } from '../../model/tables.ts';
 import type { Mm } from '../../model/units.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { mm, placeOnLeg, whereIsLeg } from '../words.ts';
+import { once } from '../../model/evidence.ts';
 
 const name = (thing: Thing): string =>
   thing.name === '' ? `a ${thing.kind.replace('-', ' ')}` : `"${thing.name}"`;
@@ -20,7 +21,7 @@ export const polystyrene: Rule<'run'> = {
   looksAt: 'run',
   severity: 'warning',
   stage: 'runs',
-  source: () => 'NHBC Standards 8.1.6 (PVC cable must not touch polystyrene)',
+  source: () => once('NHBC Standards 8.1.6 (PVC cable must not touch polystyrene)'),
   find: (ctx, run) =>
     rows(ctx.doc.things)
       .filter((t) => t.kind === 'polystyrene')

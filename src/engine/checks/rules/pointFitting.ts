@@ -2,6 +2,7 @@ import { POINT_KINDS } from '../../model/pointKinds.ts';
 import type { Point, PointKind, RoomTag } from '../../model/document.ts';
 import { COMMON_PRACTICE, type CheckContext, type Rule } from '../rule.ts';
 import { mm, placeOfPoint, pointName } from '../words.ts';
+import { agreed, remembered } from '../../model/evidence.ts';
 
 /** A joint that will be out of sight cannot be inspected. */
 export const jointHidden: Rule<'point'> = {
@@ -10,7 +11,7 @@ export const jointHidden: Rule<'point'> = {
   looksAt: 'point',
   severity: 'warning',
   stage: 'points',
-  source: (rules) => `${rules.name} 526.3 (clause from memory: check it)`,
+  source: (rules) => remembered(`${rules.name} 526.3`),
   find: (ctx, point) =>
     point.kind !== 'joint' || point.visible
       ? []
@@ -81,7 +82,8 @@ export const heightNewDwelling: Rule<'point'> = {
   looksAt: 'point',
   severity: 'warning',
   stage: 'points',
-  source: () => 'Approved Document M volume 1, paragraph 1.18 (England; habitable rooms of new dwellings)',
+  source: () =>
+    agreed('Approved Document M volume 1, paragraph 1.18 (England; habitable rooms of new dwellings)'),
   find: (ctx, point) => {
     if (!ctx.doc.job.newDwelling || point.place.on !== 'face') return [];
     const band = bandFor(ctx, point);

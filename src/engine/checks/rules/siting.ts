@@ -10,6 +10,7 @@ import { rows } from '../../model/tables.ts';
 import type { Mm, PlanPoint } from '../../model/units.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { mm, placeOfPoint, pointName } from '../words.ts';
+import { remembered } from '../../model/evidence.ts';
 
 const apart = (a: PlanPoint, b: PlanPoint): Mm => Math.hypot(a.x - b.x, a.y - b.y);
 const isAlarm = (p: Point): boolean => p.kind === 'smoke-alarm' || p.kind === 'heat-alarm';
@@ -171,7 +172,7 @@ export const alarmsNotLinked: Rule<'storey'> = {
   looksAt: 'storey',
   severity: 'warning',
   stage: 'circuits',
-  source: () => 'Approved Document B and BS 5839-6 (alarms linked; clause from memory)',
+  source: () => remembered('Approved Document B and BS 5839-6 (alarms linked)'),
   find: (ctx, storey) => {
     if (storey.id !== ctx.doc.storeys.order[0]) return [];
     const alarms = rows(ctx.doc.points).filter((p) => isAlarm(p) && p.circuit !== null);

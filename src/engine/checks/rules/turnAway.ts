@@ -6,6 +6,7 @@ import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { wallStraights } from '../straights.ts';
 import { mm, placeOnFace, whereIsLeg } from '../words.ts';
 import type { FaceId } from '../../fabric/types.ts';
+import { once } from '../../model/evidence.ts';
 
 /** Does the spot lie under the plate of a point of this face? */
 function underPlate(ctx: CheckContext, face: FaceId, x: FacePoint): boolean {
@@ -64,6 +65,8 @@ export const turnAway: Rule<'run'> = {
   severity: 'disputed',
   stage: 'runs',
   source: (rules) =>
-    `${rules.name} ${rules.zoneClause}: no clause found either way; practitioners disagree (the 15th edition asked for a straight run)`,
+    once(
+      `${rules.name} ${rules.zoneClause}: no clause found either way; practitioners disagree (the 15th edition asked for a straight run)`,
+    ),
   find: drafts,
 };

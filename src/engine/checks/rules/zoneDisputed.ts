@@ -2,6 +2,7 @@ import type { Run } from '../../model/document.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { straightName, verbOf, wallStraights } from '../straights.ts';
 import { metres, placeOnLeg, whereIsLeg } from '../words.ts';
+import { once } from '../../model/evidence.ts';
 
 function drafts(ctx: CheckContext, run: Run): Draft[] {
   const check = ctx.checks.get(run.id);
@@ -49,6 +50,6 @@ export const zoneDisputed: Rule<'run'> = {
   looksAt: 'run',
   severity: 'disputed',
   stage: 'runs',
-  source: (rules) => `${rules.name} ${rules.zoneClause}; practitioners disagree`,
+  source: (rules) => once(`${rules.name} ${rules.zoneClause}; practitioners disagree`),
   find: drafts,
 };

@@ -107,6 +107,6 @@ export const zoneOutside: Rule<'run'> = {
   looksAt: 'run',
   severity: 'error',
   stage: 'runs',
-  source: (rules) => `${rules.name} ${rules.zoneClause}`,
+  source: (rules) => ({ text: `${rules.name} ${rules.zoneClause}`, rank: rules.zoneRank }),
   find: drafts,
 };

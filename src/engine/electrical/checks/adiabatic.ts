@@ -1,7 +1,7 @@
 import { find } from '../../model/tables.ts';
-import { sourceOf } from '../tables/cited.ts';
 import { ADIABATIC_K, INSTANT_TRIP, TRIP_MULTIPLE } from '../tables/limits.ts';
 import { circuitName, type ElectricalCheck } from './check.ts';
+import { remembered } from '../../model/evidence.ts';
 
 /** Cross-section that stands a fault of so many A for so many s: I sqrt(t) / k, mm². */
 export function adiabaticCsa(amps: number, seconds: number, k: number): number {
@@ -17,8 +17,7 @@ export const adiabatic: ElectricalCheck = {
   title: 'Protective conductor too small for the fault',
   severity: 'warning',
   stage: 'circuits',
-  source: (rules) =>
-    `${rules.name} 543.1.3 (clause from memory); ${sourceOf(ADIABATIC_K)}; ${sourceOf(INSTANT_TRIP)}`,
+  source: (rules) => remembered(`${rules.name} 543.1.3; ${ADIABATIC_K.source}; ${INSTANT_TRIP.source}`),
   look: (facts, input) => {
     const { supply } = input.doc.job;
     if (supply.faultCurrent === null || facts.net.edges.length === 0) return [{ state: 'not-asked' }];

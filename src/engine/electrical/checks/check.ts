@@ -6,12 +6,19 @@ import type { EditionRules } from '../../zones/editions.ts';
 import type { ConditionStretch } from '../conditions.ts';
 import { factsOfCircuit, type CircuitFacts } from '../facts.ts';
 import type { ElectricalInput } from '../net.ts';
+import type { Evidence, Source } from '../../model/evidence.ts';
+
+/** What is said of it; `rank` where it rests on figures less well known than the rule's own. */
+interface Said {
+  readonly said: string;
+  readonly rank?: Evidence;
+}
 
 /** What a check of a circuit comes to. `open`: a fact is missing, so it is a question and no finding. */
 export type Outcome =
-  | { readonly state: 'keeps'; readonly said: string }
-  | { readonly state: 'breaks'; readonly said: string; readonly fix: string; readonly where: Where }
-  | { readonly state: 'open'; readonly said: string }
+  | ({ readonly state: 'keeps' } & Said)
+  | ({ readonly state: 'breaks'; readonly fix: string; readonly where: Where } & Said)
+  | ({ readonly state: 'open' } & Said)
   | { readonly state: 'not-asked' };
 
 /** Where a broken rule shows: at a point, or at a stretch of a run. */
@@ -27,7 +34,7 @@ export interface ElectricalCheck {
   readonly title: string;
   readonly severity: Severity;
   readonly stage: Stage;
-  readonly source: (rules: EditionRules) => string;
+  readonly source: (rules: EditionRules) => Source;
   readonly look: (facts: CircuitFacts, input: ElectricalInput, rules: EditionRules) => readonly Outcome[];
 }
 
@@ -50,6 +57,9 @@ export function ruleOf(check: ElectricalCheck): Rule<'circuit'> {
                 about:
                   outcome.where?.about === undefined ? circuit.id : `${circuit.id}:${outcome.where.about}`,
                 circuit: circuit.id,
+                ...(outcome.rank === undefined
+                  ? {}
+                  : { source: { text: source(ctx.rules).text, rank: outcome.rank } }),
                 message: outcome.said,
                 fix: outcome.fix,
                 ...placed(ctx, outcome.where),

@@ -1,5 +1,6 @@
 import { find } from '../../model/tables.ts';
 import { circuitName, type ElectricalCheck } from './check.ts';
+import { remembered } from '../../model/evidence.ts';
 
 /** Cores the switching needs, against those of the cable. */
 export const tooFewCores: ElectricalCheck = {
@@ -7,7 +8,7 @@ export const tooFewCores: ElectricalCheck = {
   title: 'Too few cores for the switching',
   severity: 'error',
   stage: 'circuits',
-  source: () => 'counted from which switch works which point (circuit law, common practice)',
+  source: () => remembered('counted from which switch works which point (circuit law, common practice)'),
   look: (facts, input) => {
     if (facts.wiring === null)
       return facts.circuit.topology === 'lighting'

@@ -1,4 +1,5 @@
 import { amps, circuitName, type ElectricalCheck } from './check.ts';
+import { agreed } from '../../model/evidence.ts';
 
 /** Ib <= In. */
 export const currentOverDevice: ElectricalCheck = {
@@ -6,7 +7,8 @@ export const currentOverDevice: ElectricalCheck = {
   title: 'Design current above its device',
   severity: 'error',
   stage: 'circuits',
-  source: (rules) => `${rules.name} 433.1.1 (clause from memory); diversity: IET On-Site Guide Table A2`,
+  source: (rules) =>
+    agreed(`${rules.name} 433.1.1 (clause number from memory); diversity: IET On-Site Guide Table A2`),
   look: (facts) => {
     const { current, circuit } = facts;
     if (current.amps === null) {

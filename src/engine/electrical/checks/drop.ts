@@ -1,6 +1,7 @@
 import { find } from '../../model/tables.ts';
 import { RING_MAX_METRES } from '../tables/circuits.ts';
 import { circuitName, type ElectricalCheck } from './check.ts';
+import { agreed } from '../../model/evidence.ts';
 
 /** 3 % for lighting and 5 % for the rest, along the drawn way. A ring that is too long is told as that. */
 export const voltageDrop: ElectricalCheck = {
@@ -8,7 +9,8 @@ export const voltageDrop: ElectricalCheck = {
   title: 'Voltage drop above the limit',
   severity: 'error',
   stage: 'circuits',
-  source: (rules) => `${rules.name} 525.202 and Appendix 4, 6.4 (3 % lighting, 5 % other); mV/A/m: Table 4D5`,
+  source: (rules) =>
+    agreed(`${rules.name} 525.202 and Appendix 4, 6.4 (3 % lighting, 5 % other); mV/A/m: Table 4D5`),
   look: (facts, input) => {
     const { drop, net, current, ringMm } = facts;
     if (net.edges.length === 0) return [{ state: 'not-asked' }];

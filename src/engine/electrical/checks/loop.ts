@@ -2,6 +2,8 @@ import { find } from '../../model/tables.ts';
 import type { CircuitFacts } from '../facts.ts';
 import type { ElectricalInput } from '../net.ts';
 import { circuitName, type ElectricalCheck } from './check.ts';
+import { agreed } from '../../model/evidence.ts';
+import { TOUCH_VOLTAGE } from '../tables/limits.ts';
 
 const ohm = (r: number): string => `${r.toFixed(3)} Ω`;
 
@@ -23,15 +25,18 @@ export const loopTooHigh: ElectricalCheck = {
   title: 'Earth-fault loop above its limit',
   severity: 'error',
   stage: 'circuits',
-  source: (rules) => `${rules.name} 411.4 and Table 41.3; Zs = Ze + (R1 + R2) x 1.20, IET On-Site Guide`,
+  source: (rules) =>
+    agreed(`${rules.name} 411.4 and Table 41.3; Zs = Ze + (R1 + R2) x 1.20, IET On-Site Guide`),
   look: (facts, input) => {
     const { loop, net } = facts;
     if (net.edges.length === 0) return [{ state: 'not-asked' }];
     if (loop === null) return [{ state: 'open', said: net.problem ?? 'A cable has no known resistance.' }];
-    if (loop.hot <= loop.limit + 1e-9) return [{ state: 'keeps', said: `${said(facts, input)}.` }];
+    const rank = loop.by === 'rcd' ? TOUCH_VOLTAGE.evidence : 'two-sources';
+    if (loop.hot <= loop.limit + 1e-9) return [{ state: 'keeps', said: `${said(facts, input)}.`, rank }];
     return [
       {
         state: 'breaks',
+        rank,
         said: `${said(facts, input)}: a fault there would not be cleared in time.`,
         fix: 'Shorten the way, or have the designer choose a larger cable, a smaller device or one of type B.',
         where: { point: loop.at },
@@ -46,7 +51,8 @@ export const loopNearLimit: ElectricalCheck = {
   title: 'Earth-fault loop above 80 % of its limit',
   severity: 'warning',
   stage: 'circuits',
-  source: (rules) => `${rules.name} Table 41.3 at 80 % (rule of thumb for readings at ambient temperature)`,
+  source: (rules) =>
+    agreed(`${rules.name} Table 41.3 at 80 % (rule of thumb for readings at ambient temperature)`),
   look: (facts, input) => {
     const { loop } = facts;
     if (loop === null || loop.hot > loop.limit + 1e-9) return [{ state: 'not-asked' }];

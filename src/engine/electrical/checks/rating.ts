@@ -1,6 +1,7 @@
 import { find } from '../../model/tables.ts';
 import { RING_MIN_RATING } from '../tables/circuits.ts';
 import { amps, circuitName, type ElectricalCheck } from './check.ts';
+import { agreed } from '../../model/evidence.ts';
 
 /** In <= Iz with the factors of the worst stretch; a ring needs 20 A in each leg. */
 export const ratingTooLow: ElectricalCheck = {
@@ -9,7 +10,9 @@ export const ratingTooLow: ElectricalCheck = {
   severity: 'error',
   stage: 'circuits',
   source: (rules) =>
-    `${rules.name} 433.1.1 (clause from memory), 433.1.204 (rings), Tables 4D5, 4C1, 4B1 and 52.2`,
+    agreed(
+      `${rules.name} 433.1.1 (clause number from memory), 433.1.204 (rings), Tables 4D5, 4C1, 4B1 and 52.2`,
+    ),
   look: (facts, input) => {
     const { circuit, worst, iz, conditions } = facts;
     if (conditions.length === 0) return [{ state: 'not-asked' }];

@@ -1,8 +1,4 @@
-/**
- * How a value is known. `two-sources`: two public pages agree, or one page and a closed-form check. `one-source`: one
- * public page. `memory`: an editable default, never a test oracle.
- */
-export type Evidence = 'two-sources' | 'one-source' | 'memory';
+import { weakest, type Evidence, type Source } from '../../model/evidence.ts';
 
 /** A table of a standard or of guidance, with where it was seen. */
 export interface Cited<T> {
@@ -12,6 +8,13 @@ export interface Cited<T> {
   readonly evidence: Evidence;
 }
 
-/** How a value of the table is to be named beside a result: memory is said. */
-export const sourceOf = ({ source, evidence }: Cited<unknown>): string =>
-  evidence === 'memory' ? `${source} (from memory: check it)` : source;
+/** A table as it is named beside a result. */
+export const sourceOf = ({ source, evidence }: Cited<unknown>): Source => ({ text: source, rank: evidence });
+
+/** What rests on several tables: their sources, each once, and the weakest rank. */
+export function sourcesOf(first: Cited<unknown>, ...more: readonly Cited<unknown>[]): Source {
+  return {
+    text: [...new Set([first, ...more].map((t) => t.source))].join('; '),
+    rank: weakest(first.evidence, ...more.map((t) => t.evidence)),
+  };
+}
