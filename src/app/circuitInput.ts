@@ -6,7 +6,7 @@ import { rows } from '../engine/model/tables.ts';
 import type { App } from '../tools/app.ts';
 
 /** Tables that no circuit depends on: writing a reading down does not work everything out again. */
-const ASIDE: ReadonlySet<keyof PlanDocument> = new Set(['readings', 'acceptances', 'underlays']);
+const ASIDE: ReadonlySet<keyof PlanDocument> = new Set(['readings', 'acceptances', 'tracings']);
 
 function sameForCircuits(a: PlanDocument, b: PlanDocument): boolean {
   return (Object.keys(b) as (keyof PlanDocument)[]).every((key) => ASIDE.has(key) || a[key] === b[key]);

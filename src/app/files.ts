@@ -1,4 +1,4 @@
-import { addUnderlay } from '../document/commands/underlays.ts';
+import { addTracing } from '../document/commands/tracings.ts';
 import type { DocumentStore, FileProblem } from '../document/types.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
@@ -48,7 +48,7 @@ export function createFiles(
   let sample = parts.marks.sample;
 
   const bare = (doc: PlanDocument): boolean =>
-    doc.walls.order.length + doc.points.order.length + doc.underlays.order.length === 0;
+    doc.walls.order.length + doc.points.order.length + doc.tracings.order.length === 0;
   async function mayLeave(): Promise<boolean> {
     const { doc, rev } = store.getState();
     if (rev === kept || rev === sample || bare(doc)) return true;
@@ -71,7 +71,7 @@ export function createFiles(
     if (damaged) return notOpened(name, damaged);
     if (!(await mayLeave())) return null;
     for (const [hash, one] of decoded.assets) {
-      const picture = rows(decoded.doc.underlays).find((each) => each.asset === hash);
+      const picture = rows(decoded.doc.tracings).find((each) => each.asset === hash);
       await assets.add(one, picture?.mediaType ?? 'application/octet-stream');
     }
     show(decoded.doc);
@@ -82,7 +82,7 @@ export function createFiles(
 
   async function saveCopy(): Promise<string | null> {
     const { doc, rev } = store.getState();
-    const bytes = await assets.gather(rows(doc.underlays).map((each) => each.asset));
+    const bytes = await assets.gather(rows(doc.tracings).map((each) => each.asset));
     const { encodeFile } = await codec();
     const content = new TextEncoder().encode(encodeFile(doc, bytes));
     const name = fileName(doc.job.title, ENDING);
@@ -154,7 +154,7 @@ export function createFiles(
       picture.bitmap.close();
       const asset = await assets.add(bytes, picture.mediaType);
       const outcome = store.dispatch(
-        addUnderlay({
+        addTracing({
           storey: session.getState().storey,
           name: file.name.slice(0, 120),
           mediaType: picture.mediaType,
@@ -168,7 +168,7 @@ export function createFiles(
       session.set({
         stage: 'drawing',
         tool: 'picture-scale',
-        selection: id === undefined ? [] : [{ table: 'underlays', id, part: null }],
+        selection: id === undefined ? [] : [{ table: 'tracings', id, part: null }],
       });
       requestAnimationFrame(() => viewer.show({ kind: 'all' }));
       return null;

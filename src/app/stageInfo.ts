@@ -20,7 +20,7 @@ export const STAGES: readonly StageInfo[] = [
     first: 'Open a picture of your plan, or start drawing walls with typed lengths.',
     tools: [
       select,
-      { tool: 'picture-move', name: 'Move picture', does: 'Drag the picture to where it belongs' },
+      { tool: 'picture-move', name: 'Move tracing', does: 'Drag the tracing to where it belongs' },
       {
         tool: 'picture-straighten',
         name: 'Straighten',
@@ -40,7 +40,7 @@ export const STAGES: readonly StageInfo[] = [
       { tool: 'wall', name: 'Wall', does: 'Click corner to corner; type a length at any time' },
       { tool: 'opening', name: 'Door or window', does: 'Click a wall where the opening stands' },
       { tool: 'room-name', name: 'Name a room', does: 'Click in a room and name it' },
-      { tool: 'thing', name: 'Thing in the way', does: 'Mark a unit, bath, pipe or place to keep out of' },
+      { tool: 'thing', name: 'Thing in the way', does: 'Mark a unit, bath, pipe or no-cable place' },
       measure,
     ],
   },
@@ -74,7 +74,7 @@ export const STAGES: readonly StageInfo[] = [
     tools: [
       select,
       { tool: 'run', name: 'Draw a run', does: 'Point to point; each leg level or plumb' },
-      { tool: 'thing', name: 'Keep-out', does: 'Mark a place no cable may pass' },
+      { tool: 'thing', name: 'No-cable place', does: 'Mark a place no cable may pass' },
       measure,
     ],
   },

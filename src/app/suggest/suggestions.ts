@@ -59,7 +59,7 @@ export interface Suggestions {
   /** One run between two points. */
   between(from: Id, to: Id, circuit: Id | null): void;
   /** Routes every circuit that has points without runs, and takes what it finds as one command. */
-  routeRest(): void;
+  layWhatIsLeft(): void;
   askSensitivity(): void;
   cancel(): void;
   /** Draws plans over the drawing as they would lie; null clears it. */
@@ -174,7 +174,7 @@ export function createSuggestions(
         if (route.ok) show([planOf(doc, from, to, circuit, route)]);
       });
     },
-    routeRest() {
+    layWhatIsLeft() {
       const { doc } = store.getState();
       set({ whole: null });
       ask(
@@ -253,7 +253,7 @@ function planOf(
   circuit: Id | null,
   route: Extract<Route, { ok: true }>,
 ): CircuitPlan {
-  const cable = doc.circuits.byId[circuit ?? '']?.cable ?? doc.catalogue.cables.order[0] ?? '';
+  const cable = doc.circuits.byId[circuit ?? '']?.cable ?? doc.cables.order[0] ?? '';
   return {
     circuit: circuit ?? '',
     runs: [{ from, to, cable, corners: route.corners, count: route.count, why: '' }],

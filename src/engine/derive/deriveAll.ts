@@ -101,7 +101,7 @@ function allBuckets(parts: IndexParts): Map<BucketKey, readonly Finding[]> {
     }
   };
   const { doc } = parts;
-  look('underlay', doc.underlays.order);
+  look('tracing', doc.tracings.order);
   look('storey', doc.storeys.order);
   for (const fabric of parts.fabrics.values()) look('face', fabric.faces.keys());
   look('point', doc.points.order);

@@ -1,4 +1,4 @@
-import { KEPT_CLEAR } from '../checks/rules/keepOut.ts';
+import { KEPT_CLEAR } from '../checks/rules/noCable.ts';
 import { resolveRun } from '../fabric/resolve.ts';
 import type { Fabric, FaceId } from '../fabric/types.ts';
 import type { Id, PlanDocument } from '../model/document.ts';
@@ -268,7 +268,7 @@ function followThings({ before, next, touched, dirty }: Work): void {
 
 /** Runs the rules of every dirty subject again. */
 function followFindings({ next, before, touched, dirty, runChanges, bucketChanges }: Work): void {
-  dirty.look('underlay', touched.underlays ?? []);
+  dirty.look('tracing', touched.tracings ?? []);
   followElectrical(before, next, touched, dirty, runChanges.keys());
   const ctx = contextOf(next);
   for (const key of dirty.buckets) {

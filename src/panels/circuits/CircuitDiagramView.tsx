@@ -76,7 +76,7 @@ function middleOf(node: DiagramNode, symbol: SymbolDrawing): number {
 /** What each core of a run does where switches or alarms need more than a feed; else what cable it is. */
 function aboutRun(doc: PlanDocument, edge: DiagramEdge): string {
   const run = doc.runs.byId[edge.run];
-  const cores = doc.catalogue.cables.byId[run?.cable ?? '']?.cores ?? 0;
+  const cores = doc.cables.byId[run?.cable ?? '']?.cores ?? 0;
   const lighting = doc.circuits.byId[run?.circuit ?? '']?.topology === 'lighting';
   if (edge.cores === '' || (!lighting && edge.cores === 'permanent line, neutral')) return edge.cable;
   return `${cores > 2 ? `${cores} cores: ` : ''}${edge.cores}`;

@@ -19,9 +19,7 @@ export function CircuitFields(props: { readonly circuit: Circuit }): ReactNode {
     if (!outcome.ok) return outcome.reason;
   };
   const boards = rows(doc.points).filter((point) => point.kind === 'consumer-unit');
-  const threeCore = cableOptions(doc).filter(
-    (option) => (doc.catalogue.cables.byId[option.value]?.cores ?? 0) > 2,
-  );
+  const threeCore = cableOptions(doc).filter((option) => (doc.cables.byId[option.value]?.cores ?? 0) > 2);
   return (
     <>
       <TextField label="Name" value={circuit.name} onCommit={(name) => set({ name })} />

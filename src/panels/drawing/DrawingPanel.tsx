@@ -1,18 +1,18 @@
 import { useRef, type ReactNode } from 'react';
 import { rows } from '../../engine/model/tables.ts';
 import { First } from '../ui/First.tsx';
-import { UnderlayFields } from './UnderlayFields.tsx';
+import { TracingFields } from './TracingFields.tsx';
 import { pick, say } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
 
-/** Pictures to trace, and how true to scale they are. */
+/** Tracings, and how true to scale they are. */
 export function DrawingPanel(): ReactNode {
   const program = useProgram();
   const doc = useDoc();
   const { takeOff } = useDerived();
   const storey = useSession((state) => state.storey);
   const input = useRef<HTMLInputElement>(null);
-  const pictures = rows(doc.underlays).filter((each) => each.storey === storey);
+  const pictures = rows(doc.tracings).filter((each) => each.storey === storey);
   const add = (file: File | undefined): void => {
     if (!file) return;
     void program.files.addPicture(file).then((problem) => {
@@ -21,7 +21,7 @@ export function DrawingPanel(): ReactNode {
   };
   return (
     <>
-      {doc.underlays.order.length === 0 && doc.walls.order.length === 0 && <First />}
+      {doc.tracings.order.length === 0 && doc.walls.order.length === 0 && <First />}
       <div className="row">
         <button type="button" className="primary" onClick={() => input.current?.click()}>
           Open a picture…
@@ -44,13 +44,13 @@ export function DrawingPanel(): ReactNode {
       />
       {takeOff.scale.state === 'refused' && <p className="help bad">{takeOff.scale.why}</p>}
       {pictures.map((picture) => (
-        <section key={picture.id} className="card" aria-label={`Picture ${picture.name}`}>
+        <section key={picture.id} className="card" aria-label={`Tracing ${picture.name}`}>
           <h3>
-            <button type="button" className="link" onClick={() => pick(program, 'underlays', picture.id)}>
-              {picture.name || 'Picture'}
+            <button type="button" className="link" onClick={() => pick(program, 'tracings', picture.id)}>
+              {picture.name || 'Tracing'}
             </button>
           </h3>
-          <UnderlayFields underlay={picture} />
+          <TracingFields tracing={picture} />
         </section>
       ))}
     </>

@@ -55,7 +55,7 @@ const WORDS: Partial<Record<Ref['table'], readonly [string, string]>> = {
   points: ['Point', 'points'],
   circuits: ['Circuit', 'circuits'],
   runs: ['Run', 'runs'],
-  underlays: ['Picture', 'pictures'],
+  tracings: ['Tracing', 'tracings'],
 };
 
 function titleOf(doc: PlanDocument, refs: readonly Ref[]): string {

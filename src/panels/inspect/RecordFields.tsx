@@ -13,7 +13,7 @@ import {
 import { PointFields, PointsFields } from '../points/PointFields.tsx';
 import { RunFields } from '../runs/RunFields.tsx';
 import { RunsFields } from '../runs/RunsFields.tsx';
-import { UnderlayFields } from '../drawing/UnderlayFields.tsx';
+import { TracingFields } from '../drawing/TracingFields.tsx';
 
 /** The fields of what is selected, when it is one kind of record. */
 export function RecordFields(props: {
@@ -62,12 +62,12 @@ function One(props: { readonly doc: PlanDocument; readonly at: Ref }): ReactNode
   const opening = at.table === 'openings' ? doc.openings.byId[at.id] : undefined;
   const tag = at.table === 'roomTags' ? doc.roomTags.byId[at.id] : undefined;
   const thing = at.table === 'things' ? doc.things.byId[at.id] : undefined;
-  const underlay = at.table === 'underlays' ? doc.underlays.byId[at.id] : undefined;
+  const tracing = at.table === 'tracings' ? doc.tracings.byId[at.id] : undefined;
   if (node) return <NodeFields key={at.id} node={node} />;
   if (opening) return <OpeningFields key={at.id} opening={opening} />;
   if (tag) return <RoomTagFields key={at.id} tag={tag} />;
   if (thing) return <ThingFields key={at.id} thing={thing} />;
-  if (underlay && drawing) return <p className="quiet">Its settings stand under Drawing.</p>;
-  if (underlay) return <UnderlayFields key={at.id} underlay={underlay} />;
+  if (tracing && drawing) return <p className="quiet">Its settings stand under Drawing.</p>;
+  if (tracing) return <TracingFields key={at.id} tracing={tracing} />;
   return null;
 }

@@ -23,7 +23,7 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
     if (!outcome.ok) return outcome.reason;
   };
   const plate = plateOf(point.kind, point.gangs);
-  const boxes = rows(doc.catalogue.boxes);
+  const boxes = rows(doc.boxes);
   return (
     <>
       <TextField

@@ -126,7 +126,7 @@ function RunTable(): ReactNode {
                   >
                     {runName(doc, run)}
                   </button>
-                  <small>{doc.catalogue.cables.byId[run.cable]?.name}</small>
+                  <small>{doc.cables.byId[run.cable]?.name}</small>
                   <RunOrigin run={run} />
                 </th>
                 <td>{check ? <AnswerBadge answer={check.answer} /> : null}</td>

@@ -19,7 +19,7 @@ export function SuggestPanel(): ReactNode {
       <summary>
         <h3>Suggest</h3>
       </summary>
-      <RouteRest />
+      <LayWhatIsLeft />
       <WaysOfCircuit />
       <Between />
       {problem !== null && (
@@ -59,7 +59,7 @@ function RoutingProgress(): ReactNode {
 }
 
 /** One click for all circuits that have points without runs, with progress, a way out, and what came of it. */
-function RouteRest(): ReactNode {
+function LayWhatIsLeft(): ReactNode {
   const doc = useDoc();
   const { suggestions } = useProgram();
   const busy = useSuggest((state) => state.busy);
@@ -67,7 +67,7 @@ function RouteRest(): ReactNode {
   const routing = busy === 'circuits';
   const open = useMemo(() => unroutedCircuits(doc), [doc]);
   return (
-    <section className="suggest-rest" aria-label="Route the rest">
+    <section className="suggest-left" aria-label="Lay what is left">
       {routing ? (
         <RoutingProgress />
       ) : (
@@ -76,9 +76,9 @@ function RouteRest(): ReactNode {
             type="button"
             className={open.length > 0 ? 'primary' : ''}
             disabled={open.length === 0 || busy !== null}
-            onClick={() => suggestions.routeRest()}
+            onClick={() => suggestions.layWhatIsLeft()}
           >
-            Route the rest
+            Lay what is left
           </button>
           <p className="quiet">
             {open.length === 0

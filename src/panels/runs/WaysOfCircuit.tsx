@@ -106,7 +106,7 @@ function OwnWay(props: { readonly circuit: Circuit }): ReactNode {
         { value: 'walls', text: 'Along the walls' },
         { value: 'floor', text: 'Under the floor' },
       ]}
-      help="For “Route the rest”, for single runs, and for runs that follow a change."
+      help="For “Lay what is left”, for single runs, and for runs that follow a change."
       onCommit={(way) => void perform(program, editCircuit(circuit.id, { way: way === NONE ? null : way }))}
     />
   );

@@ -236,7 +236,7 @@ function drumsText(plans: readonly DrumPlan[], doc: PlanDocument): string {
   const parts = plans.map((plan) => {
     const bought = plan.drums.filter((d) => !d.owned).map((d) => `${d.length} m`);
     const cost = plan.cost === null || bought.length === 0 ? '' : `, ${plan.cost.toFixed(2)}`;
-    const name = doc.catalogue.cables.byId[plan.cable]?.name ?? plan.cable;
+    const name = doc.cables.byId[plan.cable]?.name ?? plan.cable;
     return `${name}: ${bought.length === 0 ? 'no drum to buy' : bought.join(' + ')}${cost}`;
   });
   return `drums for the whole plan then: ${parts.join('; ')}.`;

@@ -67,10 +67,10 @@ function readList(text: string): number[] | null {
 export function CableStock(): ReactNode {
   const program = useProgram();
   const doc = useDoc();
-  const cables = rows(doc.catalogue.cables);
+  const cables = rows(doc.cables);
   const [at, setAt] = useState<string>('');
   const used = new Set(rows(doc.runs).map((run) => run.cable));
-  const cable = doc.catalogue.cables.byId[at] ?? cables.find((each) => used.has(each.id)) ?? cables[0];
+  const cable = doc.cables.byId[at] ?? cables.find((each) => used.has(each.id)) ?? cables[0];
   if (!cable) return null;
   const set = (fields: Partial<Omit<Cable, 'id'>>): string | void => {
     const outcome = perform(program, editCable(cable.id, fields));

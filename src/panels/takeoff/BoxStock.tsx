@@ -18,9 +18,9 @@ const MOUNTS: readonly { readonly value: Box['mount']; readonly text: string }[]
 export function BoxStock(): ReactNode {
   const program = useProgram();
   const doc = useDoc();
-  const boxes = rows(doc.catalogue.boxes);
+  const boxes = rows(doc.boxes);
   const [at, setAt] = useState('');
-  const box = doc.catalogue.boxes.byId[at] ?? boxes[0];
+  const box = doc.boxes.byId[at] ?? boxes[0];
   if (!box) return null;
   const set = (fields: Partial<Omit<Box, 'id'>>): string | void => {
     const outcome = perform(program, editBox(box.id, fields));

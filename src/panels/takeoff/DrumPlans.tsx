@@ -16,7 +16,7 @@ export function DrumPlans(): ReactNode {
         <h3>Drums</h3>
       </summary>
       {drums.map((plan) => (
-        <Plan key={plan.cable} plan={plan} name={doc.catalogue.cables.byId[plan.cable]?.name ?? plan.cable} />
+        <Plan key={plan.cable} plan={plan} name={doc.cables.byId[plan.cable]?.name ?? plan.cable} />
       ))}
       <Sensitivity />
     </details>

@@ -26,7 +26,7 @@ export function takeOffWarning(doc: PlanDocument, parts: TakeOffParts): string |
 
 /** Drums of one length, to buy or already owned, with the runs cut from them. */
 function drumRows(doc: PlanDocument, plan: DrumPlan): CsvCell[][] {
-  const name = doc.catalogue.cables.byId[plan.cable]?.name ?? plan.cable;
+  const name = doc.cables.byId[plan.cable]?.name ?? plan.cable;
   const label = (run: string): string => doc.runs.byId[run]?.label ?? run;
   const kinds = new Map<string, DrumPlan['drums'][number][]>();
   for (const drum of plan.drums) {

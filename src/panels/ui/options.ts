@@ -65,7 +65,7 @@ export const ROOM_USES = list<RoomTag['use']>({
 });
 
 export const THINGS = list<ThingKind>({
-  'keep-out': 'Place to keep out of',
+  'no-cable': 'No-cable place',
   unit: 'Fitted unit',
   worktop: 'Worktop',
   radiator: 'Radiator',
@@ -100,7 +100,7 @@ export const circuitOptions = (doc: PlanDocument, none: string): readonly Option
 ];
 
 export const cableOptions = (doc: PlanDocument): readonly Option<string>[] =>
-  rows(doc.catalogue.cables).map((each) => ({ value: each.id, text: each.name }));
+  rows(doc.cables).map((each) => ({ value: each.id, text: each.name }));
 
 export const buildUpOptions = (doc: PlanDocument): readonly Option<string>[] =>
   rows(doc.buildUps).map((each) => ({ value: each.id, text: each.name }));

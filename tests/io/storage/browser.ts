@@ -111,8 +111,18 @@ export class Device {
     db.close();
   }
 
+  /** The database as version 1 of the program made it, empty. */
+  async make(): Promise<void> {
+    const request = this.factory.open('zonewright', 1);
+    request.onupgradeneeded = () => {
+      for (const name of ['meta', 'journal', 'snapshots', 'assets', 'session'])
+        request.result.createObjectStore(name, name === 'journal' ? { keyPath: ['line', 'rev'] } : undefined);
+    };
+    (await done(request)).close();
+  }
+
   private open(): Promise<IDBDatabase> {
-    return done(this.factory.open('zonewright', 1));
+    return done(this.factory.open('zonewright'));
   }
 }
 

@@ -194,7 +194,7 @@ describe('storage cleared while the plan is open', () => {
       await tab.title('One');
       await tab.title('Two');
       const db = await new Promise<IDBDatabase>((resolve) => {
-        const request = device.factory.open('zonewright', 1);
+        const request = device.factory.open('zonewright');
         request.onsuccess = () => resolve(request.result);
       });
       await new Promise<void>((resolve) => {

@@ -5,10 +5,10 @@ import { rows } from '../../model/tables.ts';
 import { clipSegment, rectangle, ROUNDING } from '../../zones/convex.ts';
 import type { LegCheck } from '../../zones/types.ts';
 import { COMMON_PRACTICE, type CheckContext, type Draft, type Rule } from '../rule.ts';
-import { mm, placeOnLeg, whereIsLeg } from '../words.ts';
+import { mm, placeOnLeg, thingKindName, whereIsLeg } from '../words.ts';
 
 /** Things that will be drilled or screwed to the wall, or that were drawn to be kept clear. */
-export const KEPT_CLEAR: ReadonlySet<Thing['kind']> = new Set(['keep-out', 'bracket', 'radiator']);
+export const KEPT_CLEAR: ReadonlySet<Thing['kind']> = new Set(['no-cable', 'bracket', 'radiator']);
 
 interface Part {
   readonly t0: number;
@@ -50,7 +50,7 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
     );
     const [first] = within;
     if (first === undefined) return [];
-    const name = thing.name === '' ? `a ${thing.kind}` : `"${thing.name}"`;
+    const name = thing.name === '' ? `a ${thingKindName(thing.kind)}` : `"${thing.name}"`;
     return [
       {
         about: `${run.id}:${thing.id}`,
@@ -65,8 +65,8 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
   });
 }
 
-export const runThroughKeepOut: Rule<'run'> = {
-  id: 'run-through-keep-out',
+export const runThroughNoCable: Rule<'run'> = {
+  id: 'run-through-no-cable',
   title: 'Through a place to keep clear',
   looksAt: 'run',
   severity: 'warning',

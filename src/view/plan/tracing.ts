@@ -1,4 +1,4 @@
-import type { Underlay } from '../../engine/model/document.ts';
+import type { Tracing } from '../../engine/model/document.ts';
 import type { AssetSource } from '../../tools/app.ts';
 import type { Frame } from '../shared/stage.ts';
 import { inMm } from '../shared/paint.ts';
@@ -36,25 +36,25 @@ function copyFor(picture: Picture, scale: number): Step {
 }
 
 /** The opacity the canvas itself is to have: that of the most opaque picture shown. */
-export function underlayOpacity(underlays: readonly Underlay[]): number {
-  return underlays.reduce((most, u) => (u.visible ? Math.max(most, u.opacity) : most), 0) || 1;
+export function tracingOpacity(tracings: readonly Tracing[]): number {
+  return tracings.reduce((most, u) => (u.visible ? Math.max(most, u.opacity) : most), 0) || 1;
 }
 
 /** Draws the pictures of a storey. A picture that is not ready yet shows as its outline. */
-export function paintUnderlays(frame: Frame, underlays: readonly Underlay[], assets: AssetSource): void {
-  const most = underlayOpacity(underlays);
-  for (const underlay of underlays) {
-    if (!underlay.visible) continue;
-    const picture = assets.picture(underlay.asset);
+export function paintTracings(frame: Frame, tracings: readonly Tracing[], assets: AssetSource): void {
+  const most = tracingOpacity(tracings);
+  for (const tracing of tracings) {
+    if (!tracing.visible) continue;
+    const picture = assets.picture(tracing.asset);
     inMm(frame, (ctx, px) => {
-      ctx.translate(underlay.x, underlay.y);
-      ctx.rotate(underlay.rotation);
-      const width = underlay.width * underlay.mmPerPixel;
-      const height = underlay.height * underlay.mmPerPixel;
+      ctx.translate(tracing.x, tracing.y);
+      ctx.rotate(tracing.rotation);
+      const width = tracing.width * tracing.mmPerPixel;
+      const height = tracing.height * tracing.mmPerPixel;
       if (picture) {
-        ctx.globalAlpha = underlay.opacity / most;
+        ctx.globalAlpha = tracing.opacity / most;
         ctx.imageSmoothingQuality = 'medium';
-        const screenScale = underlay.mmPerPixel * frame.camera.scale * (window.devicePixelRatio || 1);
+        const screenScale = tracing.mmPerPixel * frame.camera.scale * (window.devicePixelRatio || 1);
         ctx.drawImage(copyFor(picture, screenScale), 0, 0, width, height);
         return;
       }

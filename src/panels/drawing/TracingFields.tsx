@@ -1,6 +1,6 @@
 import { useState, type ReactNode } from 'react';
-import { editUnderlay, setKnownLengths, turnUnderlay } from '../../document/commands/underlays.ts';
-import type { Underlay } from '../../engine/model/document.ts';
+import { editTracing, setKnownLengths, turnTracing } from '../../document/commands/tracings.ts';
+import type { Tracing } from '../../engine/model/document.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import { fitScale, knownLengthsProblem } from '../../engine/takeoff/calibration.ts';
 import type { Command } from '../../document/types.ts';
@@ -11,39 +11,39 @@ import { useProgram } from '../ui/hooks.ts';
 
 const DEGREE = Math.PI / 180;
 
-/** A picture under the plan: how it lies, how it looks, and what its scale rests on. */
-export function UnderlayFields(props: { readonly underlay: Underlay }): ReactNode {
+/** A tracing under the plan: how it lies, how it looks, and what its scale rests on. */
+export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
   const program = useProgram();
-  const { underlay } = props;
+  const { tracing } = props;
   const run = (command: Command): string | void => {
     const outcome = perform(program, command);
     if (!outcome.ok) return outcome.reason;
   };
-  const set = (fields: Parameters<typeof editUnderlay>[1]): string | void =>
-    run(editUnderlay(underlay.id, fields));
+  const set = (fields: Parameters<typeof editTracing>[1]): string | void =>
+    run(editTracing(tracing.id, fields));
   return (
     <>
-      <Strength underlay={underlay} onCommit={(opacity) => void set({ opacity })} />
-      <CheckField label="Shown" value={underlay.visible} onCommit={(visible) => void set({ visible })} />
+      <Strength tracing={tracing} onCommit={(opacity) => void set({ opacity })} />
+      <CheckField label="Shown" value={tracing.visible} onCommit={(visible) => void set({ visible })} />
       <CheckField
         label="Locked in place"
-        value={underlay.locked}
+        value={tracing.locked}
         onCommit={(locked) => void set({ locked })}
       />
       <NumberField
         label="Turned clockwise"
         unit="°"
-        value={Math.round((underlay.rotation / DEGREE) * 1000) / 1000}
+        value={Math.round((tracing.rotation / DEGREE) * 1000) / 1000}
         min={-360}
         max={360}
-        disabled={underlay.locked}
+        disabled={tracing.locked}
         onCommit={(degrees) => set({ rotation: degrees * DEGREE })}
       />
       <div className="row">
         <button
           type="button"
-          disabled={underlay.locked}
-          onClick={() => void run(turnUnderlay(underlay.id, 90 * DEGREE, middleOf(underlay)))}
+          disabled={tracing.locked}
+          onClick={() => void run(turnTracing(tracing.id, 90 * DEGREE, middleOf(tracing)))}
         >
           Quarter turn
         </button>
@@ -52,33 +52,33 @@ export function UnderlayFields(props: { readonly underlay: Underlay }): ReactNod
           onClick={() =>
             program.session.set({
               tool: 'picture-straighten',
-              selection: [{ table: 'underlays', id: underlay.id, part: null }],
+              selection: [{ table: 'tracings', id: tracing.id, part: null }],
             })
           }
         >
           Straighten by a line
         </button>
       </div>
-      <KnownLengths underlay={underlay} run={run} />
+      <KnownLengths tracing={tracing} run={run} />
     </>
   );
 }
 
-/** Middle of the picture on the plan, mm: a quarter turn about it keeps the picture where it is. */
-function middleOf(underlay: Underlay): PlanPoint {
-  const across = (underlay.width * underlay.mmPerPixel) / 2;
-  const down = (underlay.height * underlay.mmPerPixel) / 2;
-  const [c, s] = [Math.cos(underlay.rotation), Math.sin(underlay.rotation)];
-  return { x: underlay.x + across * c - down * s, y: underlay.y + across * s + down * c };
+/** Middle of the tracing on the plan, mm: a quarter turn about it keeps it where it is. */
+function middleOf(tracing: Tracing): PlanPoint {
+  const across = (tracing.width * tracing.mmPerPixel) / 2;
+  const down = (tracing.height * tracing.mmPerPixel) / 2;
+  const [c, s] = [Math.cos(tracing.rotation), Math.sin(tracing.rotation)];
+  return { x: tracing.x + across * c - down * s, y: tracing.y + across * s + down * c };
 }
 
 /** One step of undo for a whole slide: the change is made when the handle is let go. */
 function Strength(props: {
-  readonly underlay: Underlay;
+  readonly tracing: Tracing;
   readonly onCommit: (opacity: number) => void;
 }): ReactNode {
-  const { underlay } = props;
-  const now = Math.round(underlay.opacity * 100);
+  const { tracing } = props;
+  const now = Math.round(tracing.opacity * 100);
   const [at, setAt] = useState<number | null>(null);
   const commit = (): void => {
     if (at !== null && at !== now) props.onCommit(at / 100);
@@ -86,9 +86,9 @@ function Strength(props: {
   };
   return (
     <div className="field">
-      <label htmlFor={`opacity-${underlay.id}`}>Strength of the picture, {at ?? now} %</label>
+      <label htmlFor={`opacity-${tracing.id}`}>Strength of the tracing, {at ?? now} %</label>
       <input
-        id={`opacity-${underlay.id}`}
+        id={`opacity-${tracing.id}`}
         type="range"
         min="5"
         max="100"
@@ -104,12 +104,12 @@ function Strength(props: {
 }
 
 function KnownLengths(props: {
-  readonly underlay: Underlay;
+  readonly tracing: Tracing;
   readonly run: (command: Command) => string | void;
 }): ReactNode {
   const program = useProgram();
-  const { underlay, run } = props;
-  const { known } = underlay;
+  const { tracing, run } = props;
+  const { known } = tracing;
   const fit = fitScale(known);
   const problem = knownLengthsProblem(known);
   return (
@@ -117,7 +117,7 @@ function KnownLengths(props: {
       <legend>Scale</legend>
       {known.length === 0 ? (
         <p className="help bad">
-          No length is known on this picture yet, so metres are refused rather than guessed. Mark two known
+          No length is known on this tracing yet, so metres are refused rather than guessed. Mark two known
           lengths, one across and one along.
         </p>
       ) : (
@@ -129,14 +129,14 @@ function KnownLengths(props: {
                 value={each.length}
                 min={1}
                 onCommit={(length) =>
-                  run(setKnownLengths(underlay.id, known.with(index, { ...each, length })))
+                  run(setKnownLengths(tracing.id, known.with(index, { ...each, length })))
                 }
               />
               <button
                 type="button"
                 className="plain"
                 aria-label={`Take known length ${index + 1} out`}
-                onClick={() => void run(setKnownLengths(underlay.id, known.toSpliced(index, 1)))}
+                onClick={() => void run(setKnownLengths(tracing.id, known.toSpliced(index, 1)))}
               >
                 ✕
               </button>
@@ -152,7 +152,7 @@ function KnownLengths(props: {
       )}
       {fit && !fit.single && !fit.crossed && (
         <p className="help warn">
-          All lengths lie the same way: a picture stretched the other way would not show.
+          All lengths lie the same way: a tracing stretched the other way would not show.
         </p>
       )}
       {fit && (
@@ -174,7 +174,7 @@ function KnownLengths(props: {
         onClick={() =>
           program.session.set({
             tool: 'picture-scale',
-            selection: [{ table: 'underlays', id: underlay.id, part: null }],
+            selection: [{ table: 'tracings', id: tracing.id, part: null }],
           })
         }
       >
