@@ -40,7 +40,7 @@ export function createDeriver(
       of.runs.order.length * 2 +
       of.points.order.length +
       of.circuits.order.length +
-      of.underlays.order.length;
+      of.tracings.order.length;
     let done = 0;
     let told = now();
     return (kind, id) => {

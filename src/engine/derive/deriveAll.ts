@@ -111,7 +111,7 @@ function allBuckets(parts: IndexParts, tell: Tell | undefined): Map<BucketKey, r
     }
   };
   const { doc } = parts;
-  look('underlay', doc.underlays.order);
+  look('tracing', doc.tracings.order);
   look('storey', doc.storeys.order);
   for (const fabric of parts.fabrics.values()) look('face', fabric.faces.keys());
   look('point', doc.points.order);

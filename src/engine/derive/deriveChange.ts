@@ -1,5 +1,5 @@
 import type { SubjectKind } from '../checks/rule.ts';
-import { KEPT_CLEAR } from '../checks/rules/keepOut.ts';
+import { KEPT_CLEAR } from '../checks/rules/noCable.ts';
 import { resolveRun } from '../fabric/resolve.ts';
 import type { Fabric, FaceId } from '../fabric/types.ts';
 import type { Id, PlanDocument } from '../model/document.ts';
@@ -274,7 +274,7 @@ function followFindings(
   { next, before, touched, dirty, runChanges, bucketChanges }: Work,
   tell: Tell | undefined,
 ): void {
-  dirty.look('underlay', touched.underlays ?? []);
+  dirty.look('tracing', touched.tracings ?? []);
   followElectrical(before, next, touched, dirty, runChanges.keys());
   const ctx = contextOf(next);
   for (const key of dirty.buckets) {

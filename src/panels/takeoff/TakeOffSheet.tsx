@@ -1,8 +1,8 @@
 import type { ReactNode } from 'react';
-import { PrintSheet } from '../circuits/PrintSheet.tsx';
-import { Checked } from '../Checked.tsx';
-import { useDerived, useDoc } from '../program.ts';
+import { PrintSheet } from '../ui/PrintSheet.tsx';
+import { useDerived, useDoc } from '../ui/hooks.ts';
 import { takeOffRows, takeOffSections, takeOffWarning } from './takeOffText.ts';
+import { Checked } from '../ui/Checked.tsx';
 
 /** The take-off on paper: what is missing first, then metres, drums and everything else to buy. */
 export function TakeOffSheet(props: { readonly onClose: () => void }): ReactNode {
