@@ -122,7 +122,8 @@ async function start(root: HTMLElement): Promise<void> {
   session.subscribe(keep);
   store.subscribe(keep);
 
-  if (restored.note !== null) say(restored.note, 'bad');
+  const told = [restored.note, restored.said].filter((each) => each !== null);
+  if (told.length > 0) say(told.join(' '), 'bad');
   const [first] = samples;
   if (restored.doc === null && restored.newer === null && first) {
     const problem = await files.openSample(first);
