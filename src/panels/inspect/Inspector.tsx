@@ -1,13 +1,18 @@
-import { Suspense, lazy, type ReactNode } from 'react';
+import { Suspense, type ReactNode } from 'react';
 import { RECORDS } from '../../engine/model/records.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Ref } from '../../tools/types.ts';
-import { deleteSelection } from '../edits.ts';
-import { circuitName, pointName } from '../names.ts';
-import { perform, useDoc, useProgram, useSession } from '../program.ts';
+import { deleteSelection } from '../../app/edits.ts';
+import { circuitName, pointName } from '../ui/names.ts';
+import { perform } from '../../app/program.ts';
+import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
+import { lazily } from '../ui/lazily.tsx';
 
-const RecordFields = lazy(() => import('./RecordFields.tsx').then((m) => ({ default: m.RecordFields })));
+const RecordFields = lazily(
+  () => import('./RecordFields.tsx'),
+  (m) => m.RecordFields,
+);
 
 /** The selected record's fields, every one of them to be edited in place. */
 export function Inspector(): ReactNode {

@@ -2,13 +2,19 @@ import type { ReactNode } from 'react';
 import type { PlanDocument, TableName, Tables, Tracing } from '../../engine/model/document.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Ref } from '../../tools/types.ts';
-import { useSession } from '../program.ts';
-import { CircuitFields } from './CircuitFields.tsx';
-import { NodeFields, OpeningFields, RoomTagFields, ThingFields, WallFields } from './FabricFields.tsx';
-import { PointFields, PointsFields } from './PointFields.tsx';
-import { RunFields } from './RunFields.tsx';
-import { RunsFields } from './RunsFields.tsx';
-import { TracingFields } from './TracingFields.tsx';
+import { useSession } from '../ui/hooks.ts';
+import { CircuitFields } from '../circuits/CircuitFields.tsx';
+import {
+  NodeFields,
+  OpeningFields,
+  RoomTagFields,
+  ThingFields,
+  WallFields,
+} from '../fabric/FabricFields.tsx';
+import { PointFields, PointsFields } from '../points/PointFields.tsx';
+import { RunFields } from '../runs/RunFields.tsx';
+import { RunsFields } from '../runs/RunsFields.tsx';
+import { TracingFields } from '../drawing/TracingFields.tsx';
 
 type Fields<T> = (records: readonly T[], part: string | null) => ReactNode;
 

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
-import { PrintSheet } from '../circuits/PrintSheet.tsx';
-import { useDerived, useDoc } from '../program.ts';
+import { PrintSheet } from '../ui/PrintSheet.tsx';
+import { useDerived, useDoc } from '../ui/hooks.ts';
 import { takeOffRows, takeOffSections, takeOffWarning } from './takeOffText.ts';
 
 /** The take-off on paper: what is missing first, then metres, drums and everything else to buy. */
