@@ -1,9 +1,9 @@
 import type { Migration } from '../migrate.ts';
-
-type Plain = Readonly<Record<string, unknown>>;
+import { circuitFacts } from './circuitFacts.ts';
+import type { Plain } from './plain.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
-const CHANGES: readonly ((file: Plain) => Plain)[] = [];
+const CHANGES: readonly ((file: Plain) => Plain)[] = [circuitFacts];
 
 /** Version 1 to version 2: plain JSON in, plain JSON out, the given value untouched. */
 export const toVersion2: Migration = (file) => ({
