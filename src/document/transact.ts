@@ -127,7 +127,7 @@ export function sameValue(a: unknown, b: unknown): boolean {
 /** Prefix of the ids of each table. */
 export const ID_PREFIX: Readonly<Record<TableName, string>> = {
   storeys: 's',
-  underlays: 'u',
+  tracings: 'u',
   buildUps: 'b',
   nodes: 'n',
   walls: 'w',

@@ -62,10 +62,10 @@ describe('ring final circuits, 433.1.204', () => {
 
   test('2.5 mm² with 1 mm² of protective conductor is told', () => {
     const base = ringPlan({}, { runs: { r2: { cable: 'odd' } } });
-    const odd = { ...(base.catalogue.cables.byId['te2-5'] as Cable), id: 'odd', cpc: 1 };
+    const odd = { ...(base.cables.byId['te2-5'] as Cable), id: 'odd', cpc: 1 };
     const doc = {
       ...base,
-      catalogue: { ...base.catalogue, cables: tableFrom([...rows(base.catalogue.cables), odd]) },
+      cables: tableFrom([...rows(base.cables), odd]),
     };
     expect(messages(doc, 'ring-standard')).toEqual([expect.stringContaining('R2 in 2.5/1 mm²')]);
   });
@@ -194,14 +194,14 @@ describe('cables by the table they are rated by', () => {
       [aRun('r1', { from: 'p1', to: 'p2', cable: 'armoured', corners: [low(500)] })],
     );
     const armoured: Cable = {
-      ...(base.catalogue.cables.byId['te10'] as Cable),
+      ...(base.cables.byId['te10'] as Cable),
       id: 'armoured',
       name: 'Armoured, two-core',
       ratedBy: null,
     };
     const doc = {
       ...base,
-      catalogue: { ...base.catalogue, cables: tableFrom([...rows(base.catalogue.cables), armoured]) },
+      cables: tableFrom([...rows(base.cables), armoured]),
     };
     const facts = factsOfCircuit(electricalInput(doc, deriveAll(doc)), doc.circuits.byId.c1 as Circuit);
     expect([facts.iz, facts.drop]).toEqual([null, null]);
@@ -211,7 +211,7 @@ describe('cables by the table they are rated by', () => {
     const rated = { ...armoured, ratedBy: '4D5' } as const;
     const said = {
       ...base,
-      catalogue: { ...base.catalogue, cables: tableFrom([...rows(base.catalogue.cables), rated]) },
+      cables: tableFrom([...rows(base.cables), rated]),
     };
     // 10 mm² in method C or B carries 64 or 52 A by Table 4D5.
     expect(

@@ -9,7 +9,7 @@ import { tableFrom } from '../../src/engine/model/defaults.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import { columns, reportOf, reportText, type Report } from '../../src/report/format.ts';
 import { answerFor, readOptions } from '../../src/report/run.ts';
-import { plan, point, run, underlay } from '../takeoff/plan.ts';
+import { plan, point, run, tracing } from '../takeoff/plan.ts';
 
 const ROOT = new URL('../..', import.meta.url).pathname;
 const STUDIO = join(ROOT, 'sample-plans/pottery-studio.json');
@@ -102,7 +102,7 @@ describe('the report as JSON', () => {
   });
 
   it('gives no length where metres are refused, and still lists the runs', () => {
-    const traced = { ...small, underlays: tableFrom([underlay([], 5)]) };
+    const traced = { ...small, tracings: tableFrom([tracing([], 5)]) };
     const report = reportOf(traced, deriveAll(traced));
     expect(report.cables).toEqual([]);
     expect(report.runs).toMatchObject([

@@ -10,7 +10,7 @@ export interface Mistake {
   readonly run?: Id;
   readonly point?: Id;
   readonly circuit?: Id;
-  readonly underlay?: string;
+  readonly tracing?: string;
   /** The wall it is on, and the room that looks at it; null for a finding that is on no wall. */
   readonly on: { readonly wall: Id; readonly room: string | null } | null;
   readonly outsideMm?: number;
@@ -78,8 +78,8 @@ function spoil(doc: PlanDocument): PlanDocument {
   runs = without(runs, 'r12');
   const alarms = circuits.byId.c4 as Circuit;
   circuits = changed(circuits, 'c4', { device: { ...alarms.device, rcd: null }, designCurrent: 1 });
-  const cables = changed(doc.catalogue.cables, 'tce1-5', { drums: [{ length: 8, price: null }] });
-  return { ...doc, points, runs, circuits, catalogue: { ...doc.catalogue, cables } };
+  const cables = changed(doc.cables, 'tce1-5', { drums: [{ length: 8, price: null }] });
+  return { ...doc, points, runs, circuits, cables };
 }
 
 /** The studio with one mistake of every rule but those of the drawing (see makeDrawingMistakes). */
@@ -207,7 +207,7 @@ export function makeMistakes(): Mistaken {
       what: 'leg 3 of R9 crosses a narrow window by the corner, on the top wall of the workshop',
     },
     {
-      rule: 'run-through-keep-out',
+      rule: 'run-through-no-cable',
       run: 'r8',
       on: { wall: 'w4', room: 'Workshop' },
       what: 'R8 lies behind a shelf bracket, on the left wall of the workshop',

@@ -24,9 +24,9 @@ export function encodeDocument(doc: PlanDocument): string {
  */
 export function encodeFile(doc: PlanDocument, assets: ReadonlyMap<string, Uint8Array> = new Map()): string {
   const pictures: Record<string, FileAsset> = {};
-  for (const underlay of rows(doc.underlays)) {
-    const bytes = assets.get(underlay.asset);
-    if (bytes) pictures[underlay.asset] = { mediaType: underlay.mediaType, base64: toBase64(bytes) };
+  for (const tracing of rows(doc.tracings)) {
+    const bytes = assets.get(tracing.asset);
+    if (bytes) pictures[tracing.asset] = { mediaType: tracing.mediaType, base64: toBase64(bytes) };
   }
   return canonicalJson(Object.keys(pictures).length === 0 ? doc : { ...doc, assets: pictures });
 }

@@ -93,7 +93,7 @@ const storey = record<Plan.Storey>({
 export const mediaType = oneOf('image/png', 'image/jpeg', 'image/webp');
 export const SHA256 = /^[0-9a-f]{64}$/;
 
-const underlay = record<Plan.Underlay>({
+const tracing = record<Plan.Tracing>({
   id,
   storey: id,
   name: text,
@@ -195,7 +195,7 @@ export const place = variants<Plan.Place>('on', {
 } as Record<string, Reader<Plan.Place>>);
 
 const THING_KINDS = [
-  'keep-out',
+  'no-cable',
   'unit',
   'worktop',
   'radiator',
@@ -355,7 +355,7 @@ const reading = record<Plan.Reading>({
 /** Reader of one record of each table. */
 export const RECORDS: { readonly [K in Plan.TableName]: Reader<Plan.Tables[K]> } = {
   storeys: storey,
-  underlays: underlay,
+  tracings: tracing,
   buildUps: buildUp,
   nodes: node,
   walls: wall,

@@ -22,7 +22,7 @@ export function referenceProblems(doc: PlanDocument): Wrong[] {
     if (place.on === 'face') need(`${path}.wall`, 'walls', place.wall);
     else need(`${path}.storey`, 'storeys', place.storey);
   };
-  for (const u of rows(doc.underlays)) need(`underlays.${u.id}.storey`, 'storeys', u.storey);
+  for (const u of rows(doc.tracings)) need(`tracings.${u.id}.storey`, 'storeys', u.storey);
   for (const n of rows(doc.nodes)) need(`nodes.${n.id}.storey`, 'storeys', n.storey);
   for (const t of rows(doc.roomTags)) need(`roomTags.${t.id}.storey`, 'storeys', t.storey);
   for (const b of rows(doc.buildUps)) {

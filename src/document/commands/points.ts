@@ -78,7 +78,7 @@ export function usualBox(doc: PlanDocument, kind: PointKind, gangs: 1 | 2, place
   const wall = doc.walls.byId[place.wall];
   const masonry = wall !== undefined && doc.buildUps.byId[wall.buildUp]?.frame === 'masonry';
   const mount = masonry ? 'metal' : 'dry-lining';
-  const fitting = rows(doc.catalogue.boxes)
+  const fitting = rows(doc.boxes)
     .filter((b) => b.mount === mount && b.gangs === gangs && b.depth >= facts.boxDepth)
     .sort((a, b) => a.depth - b.depth)[0];
   return fitting ? { box: fitting.id, fixedFirst: masonry } : null;
@@ -217,7 +217,7 @@ function fieldsRefusal(
   if (circuit && !doc.circuits.byId[circuit]) return refuse('That circuit is no longer in the plan.');
   if (circuit && own === null && (kind === 'consumer-unit' || !POINT_KINDS[kind].mains))
     return refuse(`A ${word(kind)} is not on a circuit.`);
-  if (box && !doc.catalogue.boxes.byId[box.box]) return refuse('That box is no longer in the catalogue.');
+  if (box && !doc.boxes.byId[box.box]) return refuse('That box is no longer in the catalogue.');
   if (load !== undefined && load !== null && (!sound(load) || load < 0))
     return refuse('A load is 0 W or more.');
   return controlsRefusal(doc, controls ?? [], own);

@@ -2,7 +2,7 @@ import { circuitNoBoard, circuitNotReachingBoard, pointUnreached, ringOpen } fro
 import { luminaireNoRcd, socketNoRcd } from './rules/circuitRcd.ts';
 import { diagonal } from './rules/diagonal.ts';
 import { coverNeedsRcd, metalFrame } from './rules/extraProtection.ts';
-import { runThroughKeepOut } from './rules/keepOut.ts';
+import { runThroughNoCable } from './rules/noCable.ts';
 import { openingCrossed } from './rules/openingCrossed.ts';
 import {
   alarmCoverage,
@@ -36,7 +36,7 @@ import type { Finding } from './types.ts';
 
 /** Rules by what they look at: so that a change re-runs no others. A new rule goes in here and nowhere else. */
 export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
-  underlay: [scaleNone, scaleOne, scaleResidual],
+  tracing: [scaleNone, scaleOne, scaleResidual],
   storey: [
     roomNotClosed,
     alarmTooNear,
@@ -81,7 +81,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     coverNeedsRcd,
     metalFrame,
     turnAway,
-    runThroughKeepOut,
+    runThroughNoCable,
     endMismatch,
     runNoCircuit,
     runLongerThanDrum,

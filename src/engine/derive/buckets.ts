@@ -8,7 +8,7 @@ import { compareIds } from './idList.ts';
 /** Kind of subject and its id: `run r7`. */
 export type BucketKey = `${SubjectKind} ${string}`;
 
-const KINDS: readonly SubjectKind[] = ['underlay', 'storey', 'face', 'point', 'circuit', 'run'];
+const KINDS: readonly SubjectKind[] = ['tracing', 'storey', 'face', 'point', 'circuit', 'run'];
 
 /** Findings of one subject, none when it is not there any more. */
 export function findInBucket(ctx: CheckContext, kind: SubjectKind, id: Id | FaceId): readonly Finding[] {
@@ -28,8 +28,8 @@ export function findInBucket(ctx: CheckContext, kind: SubjectKind, id: Id | Face
       return doc.circuits.byId[id] ? findOn(ctx, 'circuit', doc.circuits.byId[id]) : [];
     case 'storey':
       return doc.storeys.byId[id] ? findOn(ctx, 'storey', doc.storeys.byId[id]) : [];
-    case 'underlay':
-      return doc.underlays.byId[id] ? findOn(ctx, 'underlay', doc.underlays.byId[id]) : [];
+    case 'tracing':
+      return doc.tracings.byId[id] ? findOn(ctx, 'tracing', doc.tracings.byId[id]) : [];
   }
 }
 

@@ -117,7 +117,7 @@ export interface KnownLength {
   readonly length: Mm;
 }
 
-export interface Underlay {
+export interface Tracing {
   readonly id: Id;
   readonly storey: Id;
   readonly name: string;
@@ -359,7 +359,7 @@ export interface Run {
 }
 
 export type ThingKind =
-  | 'keep-out'
+  | 'no-cable'
   | 'unit'
   | 'worktop'
   | 'radiator'
@@ -390,11 +390,11 @@ export type ThingPlace =
       readonly outline: readonly PlanPoint[];
       readonly z0: Mm;
       readonly z1: Mm;
-      /** For insulation and keep-outs: which void it lies in; 'room' for things that stand in the room. */
+      /** For insulation and no-cable places: which void it lies in; 'room' for things that stand in the room. */
       readonly where: 'room' | 'ceiling' | 'floor';
     };
 
-/** Furniture, pipes, insulation and rectangles to keep out of. */
+/** Furniture, pipes, insulation and no-cable places. */
 export interface Thing {
   readonly id: Id;
   readonly kind: ThingKind;
@@ -435,11 +435,6 @@ export interface Box {
   readonly gangs: 1 | 2;
   readonly depth: Mm;
   readonly mount: 'metal' | 'dry-lining' | 'surface' | 'round';
-}
-
-export interface Catalogue {
-  readonly cables: Table<Cable>;
-  readonly boxes: Table<Box>;
 }
 
 /** "I know, and here is why": kept and printed with the finding it belongs to. */
@@ -483,7 +478,7 @@ export interface PlanDocument {
   readonly version: 2;
   readonly job: Job;
   readonly storeys: Table<Storey>;
-  readonly underlays: Table<Underlay>;
+  readonly tracings: Table<Tracing>;
   readonly buildUps: Table<BuildUp>;
   readonly nodes: Table<WallNode>;
   readonly walls: Table<Wall>;
@@ -493,17 +488,18 @@ export interface PlanDocument {
   readonly points: Table<Point>;
   readonly circuits: Table<Circuit>;
   readonly runs: Table<Run>;
-  readonly catalogue: Catalogue;
+  readonly cables: Table<Cable>;
+  readonly boxes: Table<Box>;
   readonly acceptances: Table<Acceptance>;
   readonly readings: Table<Reading>;
   /** Last number given out per prefix (w, n, p, c, r, ...): numbers are never reused. */
   readonly counters: Readonly<Record<string, number>>;
 }
 
-/** The tables of records, by name. Catalogue tables are `cables` and `boxes`. */
+/** The tables of records, by name. `cables` and `boxes` are the catalogue. */
 export interface Tables {
   storeys: Storey;
-  underlays: Underlay;
+  tracings: Tracing;
   buildUps: BuildUp;
   nodes: WallNode;
   walls: Wall;

@@ -2,7 +2,7 @@ import type { Id, PlanDocument, Table, TableName, Tables } from './document.ts';
 
 export const TABLE_NAMES = [
   'storeys',
-  'underlays',
+  'tracings',
   'buildUps',
   'nodes',
   'walls',
@@ -18,10 +18,9 @@ export const TABLE_NAMES = [
   'readings',
 ] as const satisfies readonly TableName[];
 
-/** The named table, wherever it stands in the document. */
+/** The named table. */
 export function tableOf<K extends TableName>(doc: PlanDocument, name: K): Table<Tables[K]> {
-  const home = name === 'cables' || name === 'boxes' ? doc.catalogue : doc;
-  return (home as unknown as Record<TableName, Table<Tables[K]>>)[name];
+  return (doc as unknown as Record<TableName, Table<Tables[K]>>)[name];
 }
 
 /** The record, or undefined when there is none of that id. */

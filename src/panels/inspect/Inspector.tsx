@@ -1,12 +1,17 @@
-import { Suspense, lazy, type ReactNode } from 'react';
+import { Suspense, type ReactNode } from 'react';
 import { find } from '../../engine/model/tables.ts';
 import type { Ref } from '../../tools/types.ts';
-import { deleteSelection } from '../edits.ts';
-import { circuitName, pointName } from '../names.ts';
-import { perform, useDoc, useProgram, useSession } from '../program.ts';
+import { deleteSelection } from '../../app/edits.ts';
+import { circuitName, pointName } from '../ui/names.ts';
+import { perform } from '../../app/program.ts';
+import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
+import { lazily } from '../ui/lazily.tsx';
 
-const RecordFields = lazy(() => import('./RecordFields.tsx').then((m) => ({ default: m.RecordFields })));
+const RecordFields = lazily(
+  () => import('./RecordFields.tsx'),
+  (m) => m.RecordFields,
+);
 
 /** The selected record's fields, every one of them to be edited in place. */
 export function Inspector(): ReactNode {
@@ -50,7 +55,7 @@ const WORDS: Partial<Record<Ref['table'], readonly [string, string]>> = {
   points: ['Point', 'points'],
   circuits: ['Circuit', 'circuits'],
   runs: ['Run', 'runs'],
-  underlays: ['Picture', 'pictures'],
+  tracings: ['Tracing', 'tracings'],
 };
 
 function titleOf(doc: PlanDocument, refs: readonly Ref[]): string {

@@ -1,13 +1,19 @@
 import type { ReactNode } from 'react';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import type { Ref } from '../../tools/types.ts';
-import { useSession } from '../program.ts';
-import { CircuitFields } from './CircuitFields.tsx';
-import { NodeFields, OpeningFields, RoomTagFields, ThingFields, WallFields } from './FabricFields.tsx';
-import { PointFields, PointsFields } from './PointFields.tsx';
-import { RunFields } from './RunFields.tsx';
-import { RunsFields } from './RunsFields.tsx';
-import { UnderlayFields } from './UnderlayFields.tsx';
+import { useSession } from '../ui/hooks.ts';
+import { CircuitFields } from '../circuits/CircuitFields.tsx';
+import {
+  NodeFields,
+  OpeningFields,
+  RoomTagFields,
+  ThingFields,
+  WallFields,
+} from '../fabric/FabricFields.tsx';
+import { PointFields, PointsFields } from '../points/PointFields.tsx';
+import { RunFields } from '../runs/RunFields.tsx';
+import { RunsFields } from '../runs/RunsFields.tsx';
+import { TracingFields } from '../drawing/TracingFields.tsx';
 
 /** The fields of what is selected, when it is one kind of record. */
 export function RecordFields(props: {
@@ -56,12 +62,12 @@ function One(props: { readonly doc: PlanDocument; readonly at: Ref }): ReactNode
   const opening = at.table === 'openings' ? doc.openings.byId[at.id] : undefined;
   const tag = at.table === 'roomTags' ? doc.roomTags.byId[at.id] : undefined;
   const thing = at.table === 'things' ? doc.things.byId[at.id] : undefined;
-  const underlay = at.table === 'underlays' ? doc.underlays.byId[at.id] : undefined;
+  const tracing = at.table === 'tracings' ? doc.tracings.byId[at.id] : undefined;
   if (node) return <NodeFields key={at.id} node={node} />;
   if (opening) return <OpeningFields key={at.id} opening={opening} />;
   if (tag) return <RoomTagFields key={at.id} tag={tag} />;
   if (thing) return <ThingFields key={at.id} thing={thing} />;
-  if (underlay && drawing) return <p className="quiet">Its settings stand under Drawing.</p>;
-  if (underlay) return <UnderlayFields key={at.id} underlay={underlay} />;
+  if (tracing && drawing) return <p className="quiet">Its settings stand under Drawing.</p>;
+  if (tracing) return <TracingFields key={at.id} tracing={tracing} />;
   return null;
 }

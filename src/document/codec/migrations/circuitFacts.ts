@@ -19,6 +19,5 @@ export function circuitFacts(file: Plain): Plain {
       ? file
       : { ...file, job: { ...job, supply: { ...supply, electrode: null } } };
   const withPoints = eachRecord(withSupply, 'points', (point) => ({ ...point, loadKind: null }));
-  const catalogue = asPlain(withPoints['catalogue']);
-  return catalogue === null ? rated(withPoints) : { ...withPoints, catalogue: rated(catalogue) };
+  return rated(withPoints);
 }
