@@ -133,6 +133,14 @@ export function createFiles(
       sample = null;
       return null;
     },
+    async openKept(doc, now) {
+      if (!(await mayLeave())) return null;
+      now();
+      show(doc);
+      kept = null;
+      sample = null;
+      return null;
+    },
     async open(file) {
       const bytes = await readFile(file);
       return typeof bytes === 'string' ? bytes : take(file.name, bytes);
