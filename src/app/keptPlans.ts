@@ -34,13 +34,17 @@ export function createKeptPlans(plans: Plans, open: OpenPlan, files: Pick<Files,
     },
     async open(id) {
       const doc = await plans.read(id).catch(() => null);
-      return doc === null ? UNREAD : files.openKept(doc, () => open.next(id));
+      if (doc === null) return UNREAD;
+      open.next(id);
+      files.openKept(doc);
+      return null;
     },
     async bringBack(id, seq) {
       const doc = await plans.read(id, seq).catch(() => null);
       if (doc === null) return UNREAD;
       const title = `${doc.job.title.slice(0, 180)} (brought back)`;
-      return files.openKept({ ...doc, job: { ...doc.job, title } }, () => undefined);
+      files.openKept({ ...doc, job: { ...doc.job, title } });
+      return null;
     },
     setRemoved: (id, removed) => plans.setRemoved(id, removed ? Date.now() : null),
   };

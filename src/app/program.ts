@@ -24,8 +24,8 @@ export interface SampleInfo {
 export interface Files {
   newPlan(): Promise<string | null>;
   open(file: File): Promise<string | null>;
-  /** Opens a plan kept on this device; `now` is called when the open one may be left. */
-  openKept(doc: PlanDocument, now: () => void): Promise<string | null>;
+  /** Opens a plan kept on this device. Nothing is asked: the open one is, or will be, in the same list. */
+  openKept(doc: PlanDocument): void;
   saveCopy(): Promise<string | null>;
   openSample(sample: SampleInfo): Promise<string | null>;
   addPicture(file: File): Promise<string | null>;
