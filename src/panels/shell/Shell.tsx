@@ -141,6 +141,7 @@ function PanelTabs(): ReactNode {
     <div className="tabs" role="group" aria-label="Panels">
       {tabs.map((tab) => (
         <button
+          className="button tab"
           key={tab.panel}
           type="button"
           aria-expanded={panel === tab.panel}
@@ -161,7 +162,7 @@ function PanelClose(): ReactNode {
   return (
     <button
       type="button"
-      className="panel-close plain"
+      className="button plain panel-close"
       aria-label="Close this panel"
       onClick={() => program.session.set({ panel: null })}
     >

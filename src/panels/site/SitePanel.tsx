@@ -5,6 +5,7 @@ import { useDoc } from '../ui/hooks.ts';
 import { CutList } from './SiteCuts.tsx';
 import { CoverList, MarkingOut } from './SiteWalls.tsx';
 import { lazily } from '../ui/lazily.tsx';
+import './site.css';
 
 const TestPanel = lazily(
   () => import('./TestPanel.tsx'),

@@ -8,6 +8,7 @@ import { CableFigures } from '../takeoff/CableFigures.tsx';
 import { Gaps } from '../takeoff/Gaps.tsx';
 import { HandOut } from '../takeoff/HandOut.tsx';
 import { Sundries } from '../takeoff/Sundries.tsx';
+import './takeoff.css';
 
 /** Metres per cable, each figure opening into its working, then drums and everything else to buy. */
 export function TakeOffPanel(): ReactNode {
@@ -21,6 +22,7 @@ export function TakeOffPanel(): ReactNode {
           <h3>Metres refused</h3>
           <p>{scale.why}</p>
           <button
+            className="button"
             type="button"
             onClick={() => program.session.set({ stage: 'drawing', tool: 'picture-scale' })}
           >
