@@ -26,6 +26,7 @@ import './panels/ui/base.css';
 import './panels/ui/panel.css';
 import './panels/ui/button.css';
 import './panels/ui/lists.css';
+import './panels/ui/checked.css';
 import './panels/ui/fields.css';
 import './panels/ui/dialog.css';
 import './panels/ui/menu.css';
@@ -78,12 +79,11 @@ async function start(root: HTMLElement): Promise<void> {
 
   let drawn = (): void => undefined;
   const page = new Promise<void>((resolve) => (drawn = resolve));
-  const worker = latePort(
-    page,
-    () => new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' }),
-  );
-  const derived = followDerived(store, worker, (message) =>
-    say(`The checks have stopped: ${message}. Your plan is kept; load the page again.`, 'bad'),
+  const derived = followDerived(store, () =>
+    latePort(
+      page,
+      () => new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' }),
+    ),
   );
   const viewer = createViewer();
   const leaving = createQuestion();
@@ -109,6 +109,7 @@ async function start(root: HTMLElement): Promise<void> {
     store,
     session,
     derived,
+    checking: derived,
     runner: withOverlay(runner, suggestions.overlay),
     suggestions,
     assets,

@@ -2,11 +2,14 @@ import { factsOfCircuit } from '../engine/electrical/facts.ts';
 import type { ElectricalInput } from '../engine/electrical/net.ts';
 import { electricalInput } from '../engine/electrical/report.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
-import { rows } from '../engine/model/tables.ts';
+import { RECORDS } from '../engine/model/records.ts';
+import { rows, TABLE_NAMES } from '../engine/model/tables.ts';
 import type { App } from '../tools/app.ts';
 
 /** Tables that no circuit depends on: writing a reading down does not work everything out again. */
-const ASIDE: ReadonlySet<keyof PlanDocument> = new Set(['readings', 'acceptances', 'tracings']);
+const ASIDE: ReadonlySet<keyof PlanDocument> = new Set(
+  TABLE_NAMES.filter((name) => RECORDS[name].decides === 'neither'),
+);
 
 function sameForCircuits(a: PlanDocument, b: PlanDocument): boolean {
   return (Object.keys(b) as (keyof PlanDocument)[]).every((key) => ASIDE.has(key) || a[key] === b[key]);

@@ -2,7 +2,7 @@ import { addTracing } from '../document/commands/tracings.ts';
 import type { DocumentStore, FileProblem } from '../document/types.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
-import { rows } from '../engine/model/tables.ts';
+import { assetsOf } from '../engine/model/assets.ts';
 import type { Session, Viewer } from '../tools/app.ts';
 import { startSession } from '../tools/session.ts';
 import { sha256, type Assets } from './assets.ts';
@@ -70,9 +70,9 @@ export function createFiles(
     const damaged = await checkAssets(decoded.assets, sha256);
     if (damaged) return notOpened(name, damaged);
     if (!(await mayLeave())) return null;
+    const needed = assetsOf(decoded.doc);
     for (const [hash, one] of decoded.assets) {
-      const picture = rows(decoded.doc.tracings).find((each) => each.asset === hash);
-      await assets.add(one, picture?.mediaType ?? 'application/octet-stream');
+      await assets.add(one, needed.get(hash)?.mediaType ?? 'application/octet-stream');
     }
     show(decoded.doc);
     kept = store.getState().rev;
@@ -82,7 +82,7 @@ export function createFiles(
 
   async function saveCopy(): Promise<string | null> {
     const { doc, rev } = store.getState();
-    const bytes = await assets.gather(rows(doc.tracings).map((each) => each.asset));
+    const bytes = await assets.gather(assetsOf(doc).keys());
     const { encodeFile } = await codec();
     const content = new TextEncoder().encode(encodeFile(doc, bytes));
     const name = fileName(doc.job.title, ENDING);

@@ -2,6 +2,7 @@ import type { Refusal, Done, Command } from '../document/types.ts';
 import type { App } from '../tools/app.ts';
 import type { Question } from './question.ts';
 import type { Ref } from '../tools/types.ts';
+import type { DeriveClient } from '../workers/deriveClient.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
 /** Whether the plan is on this device's disk. */
@@ -37,6 +38,8 @@ export interface Saving {
 
 /** The app with what only the panels need. */
 export interface Program extends App {
+  /** Whether what was derived is of the plan as it is. */
+  readonly checking: DeriveClient;
   readonly files: Files;
   readonly saving: Saving;
   readonly leaving: Question;

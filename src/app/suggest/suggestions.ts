@@ -3,6 +3,8 @@ import { takeSuggestion } from '../../document/commands/suggestions.ts';
 import { together } from '../../document/transact.ts';
 import type { Done, Refusal } from '../../document/types.ts';
 import type { Id, PlanDocument, Table } from '../../engine/model/document.ts';
+import { RECORDS } from '../../engine/model/records.ts';
+import { TABLE_NAMES, tableOf } from '../../engine/model/tables.ts';
 import type { CircuitPlan } from '../../engine/routing/circuitPlan.ts';
 import type { WayCompared } from '../../engine/routing/compare.ts';
 import type { Replaces } from '../../engine/routing/trial.ts';
@@ -268,22 +270,12 @@ function planOf(
   };
 }
 
-const GROUND = [
-  'storeys',
-  'buildUps',
-  'nodes',
-  'walls',
-  'openings',
-  'things',
-  'points',
-  'circuits',
-  'runs',
-] as const;
+const GROUND = TABLE_NAMES.filter((name) => RECORDS[name].decides === 'ways');
 
 /** Is all that decides where cables may lie, and what is joined, still the same? */
 export function sameGround(a: PlanDocument, b: PlanDocument): boolean {
   return (
-    GROUND.every((name) => sameTable<unknown>(a[name], b[name])) &&
+    GROUND.every((name) => sameTable<unknown>(tableOf(a, name), tableOf(b, name))) &&
     a.job.routeCosts === b.job.routeCosts &&
     a.job.edition === b.job.edition
   );

@@ -10,6 +10,7 @@ import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { usePrefs } from '../ui/usePrefs.ts';
 import { SourceLine } from '../ui/SourceLine.tsx';
 import { lazily } from '../ui/lazily.tsx';
+import { Checked, CheckWord, useCheck } from '../ui/Checked.tsx';
 
 const AcceptDialog = lazily(
   () => import('./AcceptDialog.tsx'),
@@ -30,50 +31,59 @@ export function FindingsPanel(): ReactNode {
     () => byStage(all ? open : open.filter((each) => each.stage === stage)),
     [open, all, stage],
   );
+  // Silence is an answer only once the plan as it is has been looked at.
+  const known = useProgram().checking.get().rev >= 0;
+  const current = useCheck().state === 'done';
   const errors = open.filter((each) => each.severity === 'error').length;
 
   return (
     <section className="findings" aria-labelledby="findings-title">
       <div className="panel-head">
         <h2 id="findings-title">
-          Findings <span className={`count ${errors > 0 ? 'bad' : ''}`}>{open.length}</span>
+          Findings{' '}
+          <span className={`count ${known && errors > 0 ? 'bad' : ''} ${current ? '' : 'old'}`}>
+            {known ? open.length : '…'}
+          </span>
+          <CheckWord />
         </h2>
         <label className="small check">
           <input type="checkbox" checked={!all} onChange={(event) => setAll(!event.target.checked)} /> this
           stage only
         </label>
       </div>
-      {groups.length === 0 && (
-        <p className="quiet">
-          {findings.length === 0 && doc.runs.order.length === 0
-            ? 'Nothing to check yet. Findings appear as you draw.'
-            : all || open.length === 0
-              ? 'Nothing found by the checks this program knows. That is not a certificate.'
-              : 'Nothing found in this stage.'}
-        </p>
-      )}
-      {groups.map((group) => (
-        <details key={group.stage} open>
-          <summary>
-            <h3>{group.name}</h3>
-            <span className="count">{group.findings.length}</span>
-          </summary>
-          <FindingRows findings={group.findings} onAccept={setAccepting} />
-        </details>
-      ))}
-      {settled.length > 0 && (
-        <details className="settled">
-          <summary>
-            <h3>Accepted with a reason</h3>
-            <span className="count">{settled.length}</span>
-          </summary>
-          <ul>
-            {settled.map((finding) => (
-              <FindingRow key={finding.key} finding={finding} acceptance={accepted.get(finding.key)} />
-            ))}
-          </ul>
-        </details>
-      )}
+      <Checked>
+        {groups.length === 0 && (
+          <p className="quiet">
+            {findings.length === 0 && doc.runs.order.length === 0
+              ? 'Nothing to check yet. Findings appear as you draw.'
+              : all || open.length === 0
+                ? 'Nothing found by the checks this program knows. That is not a certificate.'
+                : 'Nothing found in this stage.'}
+          </p>
+        )}
+        {groups.map((group) => (
+          <details key={group.stage} open>
+            <summary>
+              <h3>{group.name}</h3>
+              <span className="count">{group.findings.length}</span>
+            </summary>
+            <FindingRows findings={group.findings} onAccept={setAccepting} />
+          </details>
+        ))}
+        {settled.length > 0 && (
+          <details className="settled">
+            <summary>
+              <h3>Accepted with a reason</h3>
+              <span className="count">{settled.length}</span>
+            </summary>
+            <ul>
+              {settled.map((finding) => (
+                <FindingRow key={finding.key} finding={finding} acceptance={accepted.get(finding.key)} />
+              ))}
+            </ul>
+          </details>
+        )}
+      </Checked>
       <Suspense fallback={null}>
         {accepting && <AcceptDialog finding={accepting} onClose={() => setAccepting(null)} />}
       </Suspense>

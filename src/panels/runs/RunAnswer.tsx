@@ -8,6 +8,7 @@ import { metres } from '../ui/lengths.tsx';
 import { runName } from '../ui/names.ts';
 import { useDerived, useDoc } from '../ui/hooks.ts';
 import { Unfinished, cutWorking } from '../ui/toCut.tsx';
+import { Checked } from '../ui/Checked.tsx';
 
 /** Metres of a run that share an answer and its reason. */
 export interface Reason {
@@ -39,7 +40,7 @@ export function RunAnswer(props: { readonly run: Run; readonly stretch: number |
   // Of a whole run what is inside needs no word; of one stretch the reason is what was asked for.
   const reasons = reasonsOf(legs).filter((each) => stretch !== null || each.answer !== 'inside');
   return (
-    <>
+    <Checked plain>
       <p className="answers">
         {runName(doc, run)} {check && <AnswerBadge answer={check.answer} />}{' '}
         {length && (
@@ -59,6 +60,6 @@ export function RunAnswer(props: { readonly run: Run; readonly stretch: number |
           ))}
         </ul>
       )}
-    </>
+    </Checked>
   );
 }

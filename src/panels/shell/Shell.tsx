@@ -15,6 +15,7 @@ import { StagePanel } from './StagePanel.tsx';
 import { StageStrip } from './StageStrip.tsx';
 import { TitleBar } from './TitleBar.tsx';
 import { lazily } from '../ui/lazily.tsx';
+import { useCheck } from '../ui/Checked.tsx';
 
 const LeaveDialog = lazily(
   () => import('./LeaveDialog.tsx'),
@@ -131,6 +132,7 @@ function PanelTabs(): ReactNode {
   const doc = useDoc();
   const { findings } = useDerived();
   const open = openFindings(findings, doc);
+  const checked = useCheck().state === 'done';
   const bad = open.some((each) => each.severity === 'error');
   const tabs = [
     { panel: 'tools', name: 'Tools', count: 0 },
@@ -148,7 +150,8 @@ function PanelTabs(): ReactNode {
           onClick={() => program.session.set({ panel: panel === tab.panel ? null : tab.panel })}
         >
           {tab.name}
-          {tab.count > 0 && (
+          {tab.panel === 'findings' && !checked && <span className="count old">…</span>}
+          {tab.count > 0 && (checked || tab.panel !== 'findings') && (
             <span className={`count ${tab.panel === 'findings' && bad ? 'bad' : ''}`}>{tab.count}</span>
           )}
         </button>

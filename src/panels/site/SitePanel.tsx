@@ -5,6 +5,7 @@ import { useDoc } from '../ui/hooks.ts';
 import { CutList } from './SiteCuts.tsx';
 import { CoverList, MarkingOut } from './SiteWalls.tsx';
 import { lazily } from '../ui/lazily.tsx';
+import { Checked } from '../ui/Checked.tsx';
 import './site.css';
 
 const TestPanel = lazily(
@@ -25,7 +26,9 @@ export function SitePanel(): ReactNode {
       {doc.runs.order.length > 0 && <CutList />}
       <MarkingOut />
       {doc.circuits.order.length > 0 && <Tests />}
-      <CoverList />
+      <Checked>
+        <CoverList />
+      </Checked>
       <Caution>
         Hole and notch limits are for solid timber joists only; engineered members need the maker’s chart. Old
         coatings and boards may hold asbestos: stop and check first. Chasing masonry makes silica dust.

@@ -8,6 +8,7 @@ import { CableFigures } from '../takeoff/CableFigures.tsx';
 import { Gaps } from '../takeoff/Gaps.tsx';
 import { HandOut } from '../takeoff/HandOut.tsx';
 import { Sundries } from '../takeoff/Sundries.tsx';
+import { Checked } from '../ui/Checked.tsx';
 import './takeoff.css';
 
 /** Metres per cable, each figure opening into its working, then drums and everything else to buy. */
@@ -17,38 +18,40 @@ export function TakeOffPanel(): ReactNode {
   const { scale } = takeOff;
   return (
     <>
-      {scale.state === 'refused' ? (
-        <div className="refused" role="note">
-          <h3>Metres refused</h3>
-          <p>{scale.why}</p>
-          <button
-            className="button"
-            type="button"
-            onClick={() => program.session.set({ stage: 'drawing', tool: 'picture-scale' })}
-          >
-            Mark a known length
-          </button>
-        </div>
-      ) : takeOff.cables.length === 0 ? (
-        <First />
-      ) : (
-        <>
-          <Gaps />
-          <div className="row">
-            <HandOut />
-            <span className="quiet">
-              {scale.state === 'measured'
-                ? `Scale from ${scale.lengths} known ${scale.lengths === 1 ? 'length' : 'lengths'}, ± ${scale.errorPerMetre.toFixed(1)} mm in each metre.`
-                : 'Drawn from typed lengths.'}
-            </span>
+      <Checked sums>
+        {scale.state === 'refused' ? (
+          <div className="refused" role="note">
+            <h3>Metres refused</h3>
+            <p>{scale.why}</p>
+            <button
+              className="button"
+              type="button"
+              onClick={() => program.session.set({ stage: 'drawing', tool: 'picture-scale' })}
+            >
+              Mark a known length
+            </button>
           </div>
-          {takeOff.cables.map((total) => (
-            <CableFigures key={total.cable} total={total} />
-          ))}
-          <DrumPlans />
-        </>
-      )}
-      <Sundries />
+        ) : takeOff.cables.length === 0 ? (
+          <First />
+        ) : (
+          <>
+            <Gaps />
+            <div className="row">
+              <HandOut />
+              <span className="quiet">
+                {scale.state === 'measured'
+                  ? `Scale from ${scale.lengths} known ${scale.lengths === 1 ? 'length' : 'lengths'}, ± ${scale.errorPerMetre.toFixed(1)} mm in each metre.`
+                  : 'Drawn from typed lengths.'}
+              </span>
+            </div>
+            {takeOff.cables.map((total) => (
+              <CableFigures key={total.cable} total={total} />
+            ))}
+            <DrumPlans />
+          </>
+        )}
+        <Sundries />
+      </Checked>
       <details>
         <summary>
           <h3>Allowances and tails</h3>

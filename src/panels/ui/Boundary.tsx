@@ -51,7 +51,7 @@ function Stopped(props: {
     );
   };
   return (
-    <div className="stopped" role="alert">
+    <div className="halted" role="alert">
       <h2>{props.name}: this stopped; your plan is kept</h2>
       <p className="quiet">Why: {props.why}</p>
       <div className="row">
