@@ -24,6 +24,8 @@ const point = (id: Id, place: Place): Point => ({
   circuit: null,
   load: null,
   controls: [],
+  plate: null,
+  withSocket: null,
 });
 
 const run = (corners: readonly Place[], more: Partial<Run> = {}): Run => ({

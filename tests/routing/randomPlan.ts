@@ -39,6 +39,7 @@ export function randomPlan(random: () => number): PlanDocument {
       buildUp,
       flipped: random() < 0.5,
       top: { kind: 'ceiling' },
+      toldFromBehind: { left: null, right: null },
     });
   };
   const width = xs[columns] as number;
@@ -121,6 +122,8 @@ export function randomPlan(random: () => number): PlanDocument {
       circuit,
       load: null,
       controls: [],
+      plate: null,
+      withSocket: null,
     });
   };
   const onCeiling = (kind: PointKind, circuit: string): void => {
@@ -136,6 +139,8 @@ export function randomPlan(random: () => number): PlanDocument {
       circuit,
       load: null,
       controls: [],
+      plate: null,
+      withSocket: null,
     });
   };
   onFace('consumer-unit', null);
@@ -144,7 +149,7 @@ export function randomPlan(random: () => number): PlanDocument {
   onFace('switch-1way', 'c2');
   const lights = points.filter((p) => p.kind === 'ceiling-light').map((p) => p.id);
   const last = points[points.length - 1] as Point;
-  points[points.length - 1] = { ...last, controls: lights };
+  points[points.length - 1] = { ...last, controls: [lights] };
 
   const things: Thing[] = walls
     .filter(() => random() < 0.3)

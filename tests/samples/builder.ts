@@ -81,7 +81,16 @@ export class PlanBuilder {
 
   wall(from: Id, to: Id, buildUp: Id, top: Wall['top'] = { kind: 'ceiling' }): Id {
     const id = next('w', this.#walls);
-    this.#walls.push({ id, storey: this.#storey, from, to, buildUp, flipped: false, top });
+    this.#walls.push({
+      id,
+      storey: this.#storey,
+      from,
+      to,
+      buildUp,
+      flipped: false,
+      top,
+      toldFromBehind: { left: null, right: null },
+    });
     return id;
   }
 
@@ -154,6 +163,8 @@ export class PlanBuilder {
       circuit: null,
       load: null,
       controls: [],
+      plate: null,
+      withSocket: null,
       ...wish,
       place,
     });

@@ -25,6 +25,8 @@ export function point(id: Id, kind: PointKind, over: Partial<Point> = {}): Point
     circuit: null,
     load: null,
     controls: [],
+    plate: null,
+    withSocket: null,
     ...over,
   };
 }
@@ -53,7 +55,16 @@ export function run(id: Id, from: Id | null, to: Id | null, over: Partial<Run> =
 }
 
 export function wall(id: Id, from: Id, to: Id, buildUp: Id): Wall {
-  return { id, storey: 's1', from, to, buildUp, flipped: false, top: { kind: 'ceiling' } };
+  return {
+    id,
+    storey: 's1',
+    from,
+    to,
+    buildUp,
+    flipped: false,
+    top: { kind: 'ceiling' },
+    toldFromBehind: { left: null, right: null },
+  };
 }
 
 export function tracing(known: readonly KnownLength[], mmPerPixel: number): Tracing {

@@ -76,6 +76,8 @@ export function aPoint(
     circuit: 'c1',
     load: null,
     controls: [],
+    plate: null,
+    withSocket: null,
     ...rest,
   };
 }
@@ -132,6 +134,7 @@ export function aPlan(points: Point[], over: Partial<PlanDocument> = {}): PlanDo
       buildUp: 'block-dabs',
       flipped: false,
       top: { kind: 'ceiling' },
+      toldFromBehind: { left: null, right: null },
     }) as const;
   return {
     ...newDocument('Test'),

@@ -51,8 +51,11 @@ export function referenceProblems(doc: PlanDocument): Wrong[] {
     needPlace(`points.${p.id}.place`, p.place);
     need(`points.${p.id}.circuit`, 'circuits', p.circuit);
     need(`points.${p.id}.box.box`, 'boxes', p.box?.box ?? null);
-    needAll(`points.${p.id}.controls`, 'points', p.controls);
-    if (p.controls.includes(p.id)) say(`points.${p.id}.controls`, 'a switch cannot work itself');
+    p.controls.forEach((gang, i) => {
+      needAll(`points.${p.id}.controls.${i}`, 'points', gang);
+      if (gang.includes(p.id)) say(`points.${p.id}.controls.${i}`, 'a switch cannot work itself');
+    });
+    if (p.controls.length > p.gangs) say(`points.${p.id}.controls`, 'has more gangs than the switch');
   }
   for (const c of rows(doc.circuits)) {
     need(`circuits.${c.id}.board`, 'points', c.board);

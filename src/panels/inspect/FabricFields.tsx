@@ -12,6 +12,7 @@ import { perform, useDerived, useDoc, useProgram, useSession } from '../program.
 import { faceName } from '../faceName.ts';
 import { alongFor, onTape } from '../../tools/opening/onTape.ts';
 import { wallLength } from '../../document/commands/plane.ts';
+import { ToldFields } from './ToldFields.tsx';
 
 /** Does a command and gives a refusal back to the field it came from. */
 function useDo(): (command: Command) => string | void {
@@ -92,6 +93,7 @@ export function WallFields(props: { readonly walls: readonly Wall[] }): ReactNod
       {wall.top.kind === 'sloped' && (
         <SlopeFields top={wall.top} onCommit={(top) => run(setWallTop(ids, top))} />
       )}
+      <ToldFields walls={walls} />
     </>
   );
 }

@@ -3,12 +3,14 @@ import { catalogueTables } from './catalogueTables.ts';
 import { noCable } from './noCable.ts';
 import type { Plain } from './plain.ts';
 import { renamed } from './plain.ts';
+import { saidOfPlates } from './saidOfPlates.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
 const CHANGES: readonly ((file: Plain) => Plain)[] = [
   catalogueTables,
   (file) => renamed(file, 'underlays', 'tracings'),
   noCable,
+  saidOfPlates,
 ];
 
 /** Version 1 to version 2: plain JSON in, plain JSON out, the given value untouched. */
