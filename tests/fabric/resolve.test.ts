@@ -23,9 +23,9 @@ const point = (id: Id, place: Place): Point => ({
   visible: true,
   circuit: null,
   load: null,
+  loadKind: null,
   controls: [],
   plate: null,
-  withSocket: null,
 });
 
 const run = (corners: readonly Place[], more: Partial<Run> = {}): Run => ({

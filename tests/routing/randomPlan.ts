@@ -121,9 +121,9 @@ export function randomPlan(random: () => number): PlanDocument {
       visible: random() < 0.95,
       circuit,
       load: null,
+      loadKind: null,
       controls: [],
       plate: null,
-      withSocket: null,
     });
   };
   const onCeiling = (kind: PointKind, circuit: string): void => {
@@ -138,9 +138,9 @@ export function randomPlan(random: () => number): PlanDocument {
       visible: true,
       circuit,
       load: null,
+      loadKind: null,
       controls: [],
       plate: null,
-      withSocket: null,
     });
   };
   onFace('consumer-unit', null);

@@ -162,9 +162,9 @@ export class PlanBuilder {
       visible: true,
       circuit: null,
       load: null,
+      loadKind: null,
       controls: [],
       plate: null,
-      withSocket: null,
       ...wish,
       place,
     });

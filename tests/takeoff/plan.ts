@@ -24,9 +24,9 @@ export function point(id: Id, kind: PointKind, over: Partial<Point> = {}): Point
     visible: true,
     circuit: null,
     load: null,
+    loadKind: null,
     controls: [],
     plate: null,
-    withSocket: null,
     ...over,
   };
 }

@@ -75,9 +75,9 @@ export function aPoint(
     visible: true,
     circuit: 'c1',
     load: null,
+    loadKind: null,
     controls: [],
     plate: null,
-    withSocket: null,
     ...rest,
   };
 }

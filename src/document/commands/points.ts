@@ -2,6 +2,7 @@ import type {
   BoxFitting,
   Gangs,
   Id,
+  LoadKind,
   Place,
   PlanDocument,
   PlateSize,
@@ -29,8 +30,8 @@ export interface NewPoint {
   readonly visible?: boolean;
   readonly circuit?: Id | null;
   readonly load?: number | null;
+  readonly loadKind?: LoadKind | null;
   readonly controls?: Point['controls'];
-  readonly withSocket?: boolean | null;
 }
 
 /** Nothing on a wall that is worked by hand is larger, mm: typed by mistake, its strip would cover the wall. */
@@ -71,8 +72,8 @@ function addTo(draft: PlanDraft, step: Step, fields: NewPoint): Refusal | void {
     visible: fields.visible ?? true,
     circuit: fields.circuit ?? null,
     load: fields.load ?? null,
+    loadKind: fields.loadKind ?? null,
     controls: fields.controls ?? [],
-    withSocket: fields.withSocket ?? null,
   });
   step.made(id);
 }

@@ -236,9 +236,9 @@ function socket(spot: Spot, n: number, circuit: Id | null, kind: Point['kind']):
     visible: true,
     circuit,
     load: null,
+    loadKind: null,
     controls: [],
     plate: null,
-    withSocket: null,
   };
 }
 

@@ -10,7 +10,6 @@ import { pointName } from '../ui/names.ts';
 import { usePrefs } from '../ui/usePrefs.ts';
 import { perform } from '../../app/program.ts';
 import { useDoc, useProgram } from '../ui/hooks.ts';
-import { SaidField } from '../ui/SaidField.tsx';
 
 const WORDS = ['One', 'Two', 'Three', 'Four', 'Five', 'Six'] as const;
 
@@ -32,7 +31,7 @@ export function GangChoice(props: {
   );
 }
 
-/** Gangs, what is on the plate, and the plate's own size. */
+/** Gangs, and the plate's own size. */
 export function PlateFields(props: { readonly point: Point }): ReactNode {
   const program = useProgram();
   const { units } = usePrefs();
@@ -46,14 +45,6 @@ export function PlateFields(props: { readonly point: Point }): ReactNode {
   return (
     <>
       <GangChoice kind={point.kind} gangs={point.gangs} onCommit={(gangs) => void edit({ gangs })} />
-      {point.kind === 'heavy-outlet' && (
-        <SaidField
-          label="A socket-outlet on the same plate"
-          value={point.withSocket}
-          help="For a cooker it adds 5 A; until somebody says, it is counted."
-          onCommit={(withSocket) => void edit({ withSocket })}
-        />
-      )}
       {size && usual && point.place.on === 'face' && (
         <>
           <LengthField<number | null>

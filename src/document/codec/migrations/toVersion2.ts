@@ -1,5 +1,6 @@
 import type { Migration } from '../migrate.ts';
 import { catalogueTables } from './catalogueTables.ts';
+import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Plain } from './plain.ts';
 import { renamed } from './plain.ts';
@@ -11,6 +12,7 @@ const CHANGES: readonly ((file: Plain) => Plain)[] = [
   (file) => renamed(file, 'underlays', 'tracings'),
   noCable,
   saidOfPlates,
+  circuitFacts,
 ];
 
 /** Version 1 to version 2: plain JSON in, plain JSON out, the given value untouched. */
