@@ -47,16 +47,16 @@ export function KeptPlansDialog(props: { readonly onClose: () => void }): ReactN
               {plan.removed !== null ? (
                 <>
                   <span className="quiet">Removed.</span>
-                  <button type="button" onClick={() => remove(plan, false)}>
+                  <button className="button" type="button" onClick={() => remove(plan, false)}>
                     Take it back
                   </button>
                 </>
               ) : (
                 <>
-                  <button type="button" onClick={() => done(keptPlans.open(plan.id))}>
+                  <button className="button" type="button" onClick={() => done(keptPlans.open(plan.id))}>
                     Open
                   </button>
-                  <button type="button" onClick={() => setOf(plan)}>
+                  <button className="button" type="button" onClick={() => setOf(plan)}>
                     Earlier states
                   </button>
                   <Remove onRemove={() => remove(plan, true)} />
@@ -78,11 +78,11 @@ export function KeptPlansDialog(props: { readonly onClose: () => void }): ReactN
 function Remove(props: { readonly onRemove: () => void }): ReactNode {
   const [asked, setAsked] = useState(false);
   return asked ? (
-    <button type="button" onClick={props.onRemove}>
+    <button className="button" type="button" onClick={props.onRemove}>
       Really remove?
     </button>
   ) : (
-    <button type="button" onClick={() => setAsked(true)}>
+    <button className="button" type="button" onClick={() => setAsked(true)}>
       Remove
     </button>
   );
@@ -133,10 +133,10 @@ function States(props: {
               )}
             </div>
             <div className="row">
-              <button type="button" onClick={() => look(state.seq)}>
+              <button className="button" type="button" onClick={() => look(state.seq)}>
                 Look at it
               </button>
-              <button type="button" onClick={() => props.onBring(state.seq)}>
+              <button className="button" type="button" onClick={() => props.onBring(state.seq)}>
                 Bring back as a new plan
               </button>
             </div>

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import './keptPlans.css';
 import type { KeptPlan } from '../../io/storage/plans.ts';
 
 /** "25 Nov 2026, 16:40", as the device writes dates. */

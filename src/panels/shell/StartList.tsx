@@ -47,16 +47,25 @@ export function StartList(props: {
         <section aria-labelledby="last-plan">
           <h2 id="last-plan">{last.job.title}</h2>
           <div className="row">
-            <button type="button" onClick={() => onChoose({ doc: last, plan: first?.id ?? null })}>
+            <button
+              className="button"
+              type="button"
+              onClick={() => onChoose({ doc: last, plan: first?.id ?? null })}
+            >
               Open it as it was
             </button>
-            <button type="button" onClick={() => onChoose({ doc: withoutPictures(last), plan: null })}>
+            <button
+              className="button"
+              type="button"
+              onClick={() => onChoose({ doc: withoutPictures(last), plan: null })}
+            >
               Without its pictures
             </button>
-            <button type="button" onClick={() => open(choices.hourAgo(), null)}>
+            <button className="button" type="button" onClick={() => open(choices.hourAgo(), null)}>
               As it was an hour ago
             </button>
             <button
+              className="button"
               type="button"
               onClick={() =>
                 void choices.saveFile(last).then(
@@ -76,7 +85,7 @@ export function StartList(props: {
           <ul className="kept-plans">
             {plans.map((plan) => (
               <PlanRow key={plan.id} plan={plan}>
-                <button type="button" onClick={() => open(choices.read(plan.id), plan.id)}>
+                <button className="button" type="button" onClick={() => open(choices.read(plan.id), plan.id)}>
                   Open
                 </button>
               </PlanRow>
@@ -84,7 +93,7 @@ export function StartList(props: {
           </ul>
         </section>
       )}
-      <button type="button" onClick={() => onChoose(null)}>
+      <button className="button" type="button" onClick={() => onChoose(null)}>
         Start with an empty plan
       </button>
       <p role="status">{said}</p>
