@@ -30,9 +30,9 @@ function twoWay(doc: PlanDocument, random: () => number): PlanDocument {
     ...doc,
     points: tableFrom([
       ...points.map((p) =>
-        p.id === first.id ? { ...p, kind: 'switch-2way' as const, controls: lights } : p,
+        p.id === first.id ? { ...p, kind: 'switch-2way' as const, controls: [lights] } : p,
       ),
-      { ...other, kind: 'switch-2way' as const, controls: some },
+      { ...other, kind: 'switch-2way' as const, controls: [some] },
     ]),
   };
 }
