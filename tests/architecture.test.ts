@@ -116,6 +116,7 @@ describe('packages', () => {
       'dxf',
       'immer',
       'konva',
+      'pdfjs-dist',
       'rbush',
       'react',
       'react-dom',
