@@ -7,11 +7,11 @@ import {
   id,
   listOf,
   Misread,
+  name,
   numberIn,
   oneOf,
   orNull,
   record,
-  text,
   textLike,
   under,
   variants,
@@ -25,7 +25,7 @@ const asset = textLike(SHA256, 'the SHA-256 of the file in 64 hexadecimal digits
 const extent = above0(1e7, 'pixels, points or units of the drawing');
 const inSource = numberIn(-1e7, 1e7, 'pixels, points or units of the drawing');
 const finite = numberIn(-1e12, 1e12);
-const layers = orNull(listOf(text, 0, 10_000));
+const layers = orNull(listOf(name, 0, 10_000));
 
 const spot = record<Plan.WallSpot>({ along: coordinate, z: coordinate });
 const corners = listOf(spot, 4, 4) as unknown as Reader<Extract<Plan.TracingLies, { on: 'face' }>['corners']>;
@@ -94,16 +94,16 @@ const known = record<Plan.KnownLength>({
 
 export const tracing: Reader<Plan.Tracing> = record<Plan.Tracing>({
   id,
-  name: text,
+  name,
   lies,
   source,
   scale: record<Plan.TracingScale>({
     mmPerUnit: above0(1e6, 'mm in each pixel, point or unit'),
     known: listOf(known),
-    stated: orNull(text),
+    stated: orNull(name),
   }),
   date: orNull(date),
-  revision: text,
+  revision: name,
   opacity: numberIn(0, 1),
   locked: flag,
   visible: flag,

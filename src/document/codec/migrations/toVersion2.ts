@@ -1,12 +1,19 @@
 import type { Migration } from '../migrate.ts';
 import { catalogueTables } from './catalogueTables.ts';
+import { cutLongTexts } from './cutLongTexts.ts';
 import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Plain } from './plain.ts';
 import { tracings } from './tracings.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
-const CHANGES: readonly ((file: Plain) => Plain)[] = [catalogueTables, tracings, noCable, circuitFacts];
+const CHANGES: readonly ((file: Plain) => Plain)[] = [
+  catalogueTables,
+  tracings,
+  noCable,
+  cutLongTexts,
+  circuitFacts,
+];
 
 /** Version 1 to version 2: plain JSON in, plain JSON out, the given value untouched. */
 export const toVersion2: Migration = (file) => ({
