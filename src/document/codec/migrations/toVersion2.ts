@@ -4,6 +4,7 @@ import { cutLongTexts } from './cutLongTexts.ts';
 import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Plain } from './plain.ts';
+import { saidOfPlates } from './saidOfPlates.ts';
 import { tracings } from './tracings.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
@@ -11,6 +12,7 @@ const CHANGES: readonly ((file: Plain) => Plain)[] = [
   catalogueTables,
   tracings,
   noCable,
+  saidOfPlates,
   cutLongTexts,
   circuitFacts,
 ];
