@@ -9,6 +9,7 @@ import { CheckField, NumberField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 import { perform } from '../../app/program.ts';
 import { useProgram } from '../ui/hooks.ts';
+import './drawing.css';
 
 const DEGREE = Math.PI / 180;
 
@@ -57,6 +58,7 @@ function Turning(props: {
       />
       <div className="row">
         <button
+          className="button"
           type="button"
           disabled={tracing.locked}
           onClick={() => void run(turnTracing(tracing.id, 90 * DEGREE, middleOf(tracing)))}
@@ -64,6 +66,7 @@ function Turning(props: {
           Quarter turn
         </button>
         <button
+          className="button"
           type="button"
           onClick={() =>
             program.session.set({
@@ -146,7 +149,7 @@ function KnownLengths(props: {
               />
               <button
                 type="button"
-                className="plain"
+                className="button plain"
                 aria-label={`Take known length ${index + 1} out`}
                 onClick={() => void run(setKnownLengths(tracing.id, known.toSpliced(index, 1)))}
               >
@@ -182,6 +185,7 @@ function KnownLengths(props: {
         </dl>
       )}
       <button
+        className="button"
         type="button"
         onClick={() =>
           program.session.set({
