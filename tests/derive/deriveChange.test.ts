@@ -10,7 +10,7 @@ import {
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { deriveChange } from '../../src/engine/derive/deriveChange.ts';
 import type { DerivedIndex } from '../../src/engine/derive/derivedIndex.ts';
-import { same } from '../../src/engine/derive/same.ts';
+import { same } from '../../src/engine/memo/same.ts';
 import { freshSeed, seeded } from '../random.ts';
 import { mergeTouched, randomEdit, randomPlan } from './randomPlan.ts';
 
@@ -23,10 +23,7 @@ function difference(a: DerivedIndex, b: DerivedIndex): string | null {
       new Map(b.parts[part] as Map<string, unknown>),
     ];
     for (const key of new Set([...x.keys(), ...y.keys()])) {
-      let [p, q] = [x.get(key), y.get(key)];
-      // Lists of faces and walls of a run are sets.
-      if (part === 'runFaces' || part === 'runWalls')
-        [p, q] = [p, q].map((l) => [...((l ?? ['none']) as string[])].sort());
+      const [p, q] = [x.get(key), y.get(key)];
       if (!same(p, q)) return `${part} ${key}: ${JSON.stringify(p)} against ${JSON.stringify(q)}`;
     }
   }

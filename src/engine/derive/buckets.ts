@@ -1,7 +1,6 @@
 import { findOn } from '../checks/registry.ts';
 import type { CheckContext, SubjectKind } from '../checks/rule.ts';
 import type { Finding } from '../checks/types.ts';
-import type { FaceId } from '../fabric/types.ts';
 import type { Id } from '../model/document.ts';
 import { compareIds } from './idList.ts';
 
@@ -11,8 +10,10 @@ export type BucketKey = `${SubjectKind} ${string}`;
 const KINDS: readonly SubjectKind[] = ['underlay', 'storey', 'face', 'point', 'circuit', 'run'];
 
 /** Findings of one subject, none when it is not there any more. */
-export function findInBucket(ctx: CheckContext, kind: SubjectKind, id: Id | FaceId): readonly Finding[] {
+export function findInBucket(ctx: CheckContext, key: BucketKey): readonly Finding[] {
   const { doc } = ctx;
+  const at = key.indexOf(' ');
+  const [kind, id] = [key.slice(0, at) as SubjectKind, key.slice(at + 1)];
   switch (kind) {
     case 'face': {
       // A face id begins with its wall's.

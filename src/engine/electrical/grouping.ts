@@ -1,9 +1,11 @@
 import { spaceSub } from '../geometry/vector.ts';
 import type { Leg } from '../fabric/types.ts';
 import type { Cable, Id, Run } from '../model/document.ts';
-import { find, rows } from '../model/tables.ts';
+import { ask, type Derivation } from '../memo/derivation.ts';
+import { same, sameMembers } from '../memo/same.ts';
+import { find } from '../model/tables.ts';
 import type { Mm, SpacePoint } from '../model/units.ts';
-import { indexOf, type ElectricalInput } from './net.ts';
+import type { ElectricalInput } from './net.ts';
 
 /** A leg of a mains cable and whose it is. */
 export interface OwnedLeg {
@@ -36,92 +38,122 @@ const squares = new WeakMap<Leg, readonly string[]>();
 export function squaresOfLeg(leg: Leg): readonly string[] {
   const known = squares.get(leg);
   if (known !== undefined) return known;
-  const keys = leg.length < LEAST ? [] : [...stripsOf(leg)];
+  const keys = leg.length < LEAST ? [] : stripsOf(leg);
   squares.set(leg, keys);
   return keys;
 }
 
-function* cells(p: Mm, q: Mm, size: Mm): Generator<number> {
-  const to = Math.floor((Math.max(p, q) + PAD) / size);
-  for (let i = Math.floor((Math.min(p, q) - PAD) / size); i <= to; i++) yield i;
+/** One coordinate of a leg from end to end, and how long the squares are that way. */
+interface Way {
+  readonly from: Mm;
+  readonly to: Mm;
+  readonly size: Mm;
+}
+
+/**
+ * Numbers of the squares a leg comes within the pad of: [along `main`, along `cross`]. Walks along the leg, so that there
+ * are as many as it is long, not as the square round it is large.
+ */
+function* squaresAlong(main: Way, cross: Way): Generator<readonly [number, number]> {
+  const span = main.to - main.from;
+  const [low, high] = [Math.min(main.from, main.to), Math.max(main.from, main.to)];
+  const crossAt = (p: Mm): Mm => cross.from + (span === 0 ? 0 : ((p - main.from) / span) * (cross.to - cross.from));
+  const last = Math.floor((high + PAD) / main.size);
+  for (let i = Math.floor((low - PAD) / main.size); i <= last; i++) {
+    const p = Math.max(low, i * main.size - PAD);
+    const q = Math.min(high, (i + 1) * main.size + PAD);
+    const ends = span === 0 ? [cross.from, cross.to] : [crossAt(p), crossAt(q)];
+    const to = Math.floor((Math.max(...ends) + PAD) / cross.size);
+    for (let j = Math.floor((Math.min(...ends) - PAD) / cross.size); j <= to; j++) yield [i, j];
+  }
+}
+
+const wayX = ({ a, b }: Leg, size: Mm): Way => ({ from: a.x, to: b.x, size });
+const wayY = ({ a, b }: Leg, size: Mm): Way => ({ from: a.y, to: b.y, size });
+
+/** Squares [x, y] of a leg that may go any way in plan. */
+function* squaresAnyWay(leg: Leg, size: Mm): Generator<readonly [number, number]> {
+  const [x, y] = [wayX(leg, size), wayY(leg, size)];
+  if (Math.abs(x.to - x.from) >= Math.abs(y.to - y.from)) yield* squaresAlong(x, y);
+  else for (const [j, i] of squaresAlong(y, x)) yield [i, j];
 }
 
 /**
  * Parallel legs only are ever compared, so each axis has strips of its own. A leg a little off an axis is filed under the
  * axis and among the slanting ones, so that no two legs parallel within the tolerance are filed apart.
  */
-function* stripsOf({ a, b, storey, length }: Leg): Generator<string> {
-  const level = Math.hypot(b.x - a.x, b.y - a.y) / length;
-  const alongX = Math.abs(b.x - a.x) / length;
-  const alongY = Math.abs(b.y - a.y) / length;
-  const off = {
-    x: Math.sqrt(Math.max(0, 1 - alongX ** 2)),
-    y: Math.sqrt(Math.max(0, 1 - alongY ** 2)),
-    z: level,
+function stripsOf(leg: Leg): string[] {
+  const { a, b, storey, length } = leg;
+  const keys: string[] = [];
+  const file = (kind: string, squares: Iterable<readonly [number, number]>): void => {
+    for (const [i, j] of squares) keys.push(`${storey} ${kind} ${i} ${j}`);
   };
-  if (off.x <= 1.5 * PARALLEL) {
-    for (const i of cells(a.y, b.y, STRIP))
-      for (const j of cells(a.x, b.x, CUT)) yield `${storey} x ${i} ${j}`;
-  }
-  if (off.y <= 1.5 * PARALLEL) {
-    for (const i of cells(a.x, b.x, STRIP))
-      for (const j of cells(a.y, b.y, CUT)) yield `${storey} y ${i} ${j}`;
-  }
-  if (off.z <= 1.5 * PARALLEL) {
-    for (const i of cells(a.x, b.x, STRIP))
-      for (const j of cells(a.y, b.y, STRIP)) yield `${storey} z ${i} ${j}`;
-  }
-  if (Math.min(off.x, off.y, off.z) > PARALLEL / 4) {
-    for (const i of cells(a.x, b.x, CUT)) for (const j of cells(a.y, b.y, CUT)) yield `${storey} d ${i} ${j}`;
-  }
+  const offAxis = (along: Mm): number => Math.sqrt(Math.max(0, 1 - (along / length) ** 2));
+  const offX = offAxis(b.x - a.x);
+  const offY = offAxis(b.y - a.y);
+  const offZ = Math.hypot(b.x - a.x, b.y - a.y) / length;
+  if (offX <= 1.5 * PARALLEL) file('x', squaresAlong(wayX(leg, CUT), wayY(leg, STRIP)));
+  if (offY <= 1.5 * PARALLEL) file('y', squaresAlong(wayY(leg, CUT), wayX(leg, STRIP)));
+  if (offZ <= 1.5 * PARALLEL) file('z', squaresAnyWay(leg, STRIP));
+  if (Math.min(offX, offY, offZ) > PARALLEL / 4) file('d', squaresAnyWay(leg, CUT));
+  return keys;
 }
 
-const tables = new WeakMap<ElectricalInput, Map<string, OwnedLeg[]>>();
+interface OwnLegs {
+  readonly legs: readonly OwnedLeg[];
+  readonly bySquare: ReadonlyMap<string, readonly OwnedLeg[]>;
+}
 
-function tableOf(input: ElectricalInput): Map<string, OwnedLeg[]> {
-  let table = tables.get(input);
-  if (table !== undefined) return table;
-  table = new Map();
-  for (const run of rows(input.doc.runs)) {
-    const cable = find(input.doc, 'cables', run.cable);
-    if (cable === undefined || cable.use === 'data' || run.circuit === null) continue;
-    for (const { leg } of input.checks.get(run.id)?.legs ?? []) {
-      if (leg.length < LEAST) continue;
-      const owned = { run, cable, leg };
-      for (const key of squaresOfLeg(leg)) {
-        const list = table.get(key);
-        if (list === undefined) table.set(key, [owned]);
-        else list.push(owned);
+const NO_LEGS: OwnLegs = { legs: [], bySquare: new Map() };
+
+/** The legs of a mains cable and the squares they lie in. One that lies as before is the same object. */
+const OWN_LEGS: Derivation<ElectricalInput, OwnLegs> = {
+  name: 'loaded legs of a run',
+  work: ({ doc, checks }, id, before) => {
+    const run = find(doc, 'runs', id);
+    const cable = find(doc, 'cables', run?.cable ?? null);
+    if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null) return NO_LEGS;
+    const legs = (checks.get(id)?.legs ?? []).map(({ leg }, i): OwnedLeg => {
+      const [old, now] = [before?.legs[i], { run, cable, leg }];
+      return old !== undefined && same(old, now) ? old : now;
+    });
+    const bySquare = new Map<string, OwnedLeg[]>();
+    for (const own of legs) {
+      for (const key of squaresOfLeg(own.leg)) {
+        const list = bySquare.get(key);
+        if (list === undefined) bySquare.set(key, [own]);
+        else list.push(own);
       }
     }
-  }
-  tables.set(input, table);
-  return table;
-}
+    return { legs, bySquare };
+  },
+  equal: (a, b) => sameMembers(a.legs, b.legs),
+};
 
-/** Loaded legs in a square: from the runs kept by square where there are any, else from a table of the whole plan. */
-function legsIn(input: ElectricalInput, square: string): readonly OwnedLeg[] {
-  if (input.squareRuns === undefined) return tableOf(input).get(square) ?? [];
-  let asked = tables.get(input);
-  if (asked === undefined) {
-    asked = new Map();
-    tables.set(input, asked);
-  }
-  let legs = asked.get(square);
-  if (legs === undefined) {
-    legs = [];
-    for (const id of input.squareRuns.get(square) ?? []) {
-      const run = find(input.doc, 'runs', id);
-      const cable = find(input.doc, 'cables', run?.cable ?? null);
-      if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null) continue;
-      for (const { leg } of input.checks.get(id)?.legs ?? []) {
-        if (squaresOfLeg(leg).includes(square)) legs.push({ run, cable, leg });
+const RUNS_BY_SQUARE: Derivation<ElectricalInput, ReadonlyMap<string, readonly Id[]>> = {
+  name: 'runs by square',
+  work: (input) => {
+    const bySquare = new Map<string, Id[]>();
+    for (const id of input.doc.runs.order) {
+      for (const square of ask(input, OWN_LEGS, id).bySquare.keys()) {
+        const list = bySquare.get(square);
+        if (list === undefined) bySquare.set(square, [id]);
+        else list.push(id);
       }
     }
-    asked.set(square, legs);
-  }
-  return legs;
-}
+    return bySquare;
+  },
+};
+
+/** Loaded legs in a square: of the runs kept by square where there are any, else out of a table of the whole plan. */
+const LEGS_IN: Derivation<ElectricalInput, readonly OwnedLeg[]> = {
+  name: 'legs in a square',
+  work: (input, square) =>
+    ((input.squareRuns ?? ask(input, RUNS_BY_SQUARE)).get(square) ?? []).flatMap(
+      (id) => ask(input, OWN_LEGS, id).bySquare.get(square) ?? [],
+    ),
+  equal: sameMembers,
+};
 
 const dot = (a: SpacePoint, b: SpacePoint): number => a.x * b.x + a.y * b.y + a.z * b.z;
 
@@ -149,37 +181,15 @@ export function besideStretch(a: Leg, b: Leg, near: Mm): { readonly t0: number; 
 
 /** Cables of other circuits that run beside a leg. */
 export function besideLeg(input: ElectricalInput, own: OwnedLeg): Beside[] {
-  const seen = new Set<Leg>();
+  const seen = new Set<OwnedLeg>();
   const found: Beside[] = [];
   for (const key of squaresOfLeg(own.leg)) {
-    for (const other of legsIn(input, key)) {
-      if (other.run.circuit === own.run.circuit || seen.has(other.leg)) continue;
-      seen.add(other.leg);
+    for (const other of ask(input, LEGS_IN, key)) {
+      if (other.run.circuit === own.run.circuit || seen.has(other)) continue;
+      seen.add(other);
       const part = besideStretch(own.leg, other.leg, nearEnough(own.cable, other.cable));
       if (part !== null) found.push({ ...part, other });
     }
   }
   return found;
-}
-
-/** Circuits with a cable beside one of these runs. */
-export function circuitsBesideRuns(input: ElectricalInput, runs: Iterable<Id>): Set<Id> {
-  const found = new Set<Id>();
-  for (const id of runs) {
-    const run = find(input.doc, 'runs', id);
-    if (run === undefined) continue;
-    const cable = find(input.doc, 'cables', run.cable);
-    if (cable === undefined || cable.use === 'data' || run.circuit === null) continue;
-    for (const { leg } of input.checks.get(run.id)?.legs ?? []) {
-      for (const { other } of besideLeg(input, { run, cable, leg })) {
-        if (other.run.circuit !== null) found.add(other.run.circuit);
-      }
-    }
-  }
-  return found;
-}
-
-/** Circuits with a cable beside one of this circuit's. */
-export function circuitsBeside(input: ElectricalInput, circuit: Id): ReadonlySet<Id> {
-  return circuitsBesideRuns(input, indexOf(input).circuitRuns.get(circuit) ?? []);
 }
