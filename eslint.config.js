@@ -10,9 +10,24 @@ export const ARROWS = {
   tools: ['tools', 'document', 'engine'],
   workers: ['workers', 'io', 'document', 'engine'],
   view: ['view', 'tools', 'document', 'engine'],
-  panels: ['panels', 'view', 'tools', 'workers', 'io', 'document', 'engine'],
+  app: ['app', 'tools', 'workers', 'io', 'document', 'engine'],
+  panels: ['panels', 'app', 'view', 'tools', 'workers', 'io', 'document', 'engine'],
   report: ['report', 'io', 'document', 'engine'],
 };
+// The rooms of src/panels from the bottom up: a room may import from those before it, never from one after.
+export const ROOMS = [
+  'ui',
+  'findings',
+  'drawing',
+  'fabric',
+  'points',
+  'circuits',
+  'runs',
+  'takeoff',
+  'site',
+  'inspect',
+  'shell',
+];
 const FOLDERS = Object.keys(ARROWS);
 const LIBRARIES = {
   engine: ['react*', 'konva*', 'immer', 'rbush', 'node:*'],
@@ -20,6 +35,7 @@ const LIBRARIES = {
   io: ['react*', 'konva*', 'rbush', 'node:*'],
   tools: ['react*', 'konva*', 'node:*'],
   workers: ['react*', 'konva*', 'node:*'],
+  app: ['react*', 'konva*', 'rbush', 'node:*'],
   report: ['react*', 'konva*', 'rbush'],
 };
 

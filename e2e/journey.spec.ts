@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { expect, test, type Page } from '@playwright/test';
 import { drag, kept, placeOf, recordOn, saveCopy, sheetOf, viewOf, type OnPage } from './draw.ts';
-import { PHONE, phonePhoto } from '../tests/pictures/phonePhoto.ts';
+import { PHONE, phonePhoto } from '../tests/io/pictures/phonePhoto.ts';
 import { goTo, openEmpty, watch } from './page.ts';
 
 const PICTURE = new URL('../sample-plans/pottery-studio-plan.png', import.meta.url);
@@ -50,7 +50,7 @@ test('from a picture to metres, by mouse: traced, wired, mended, saved and come 
     mimeType: 'image/png',
     buffer: await readFile(PICTURE),
   });
-  const picture = page.getByRole('region', { name: 'Picture paper plan.png' });
+  const picture = page.getByRole('region', { name: 'Tracing paper plan.png' });
   await expect(picture).toContainText('metres are refused rather than guessed');
 
   // Two known lengths: 8600 mm across from pixel 270 to 1703.3, 4700 mm down from pixel 240 to 1023.3.
@@ -275,7 +275,7 @@ test('a phone photo of 12 megapixels, lying on its side, opens upright', async (
     mimeType: 'image/jpeg',
     buffer: Buffer.from(photo),
   });
-  await expect(page.getByRole('region', { name: 'Picture photo.jpg' })).toBeVisible();
+  await expect(page.getByRole('region', { name: 'Tracing photo.jpg' })).toBeVisible();
   // Upright its top left corner is red and its top right one green: 3000 x 4000 px, shown whole.
   const sheet = await sheetOf(page, 'plan');
   const scale = (sheet.height - 2 * FREE) / PHONE.height;

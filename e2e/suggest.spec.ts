@@ -73,7 +73,7 @@ test('everything is routed from nothing in one click, and taken back in one', as
   await goTo(page, 'Runs');
   const runs = page.locator('table.runs');
   await expect(runs).toBeHidden();
-  await page.getByRole('button', { name: 'Route the rest' }).click();
+  await page.getByRole('button', { name: 'Lay what is left' }).click();
   await expect(page.getByText(/runs, .* m without tails/)).toBeVisible({ timeout: 30_000 });
   await expect(runs.getByText('suggested')).toHaveCount(29);
   await expect(page.getByText('Every point on a circuit has a run.')).toBeVisible();
@@ -133,7 +133,7 @@ test('the large plan is routed with the page awake, and Cancel answers at once',
     runs: { order: [], byId: {} },
   });
   await goTo(page, 'Runs');
-  const rest = page.locator('.suggest-rest');
+  const rest = page.locator('.suggest-left');
   // The checks of the plan come in first: they are no part of this.
   await expect(page.locator('.found .count').first()).not.toHaveText('0', { timeout: 60_000 });
   await expect(rest).toContainText('483 circuits have points without a run');

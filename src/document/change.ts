@@ -45,10 +45,7 @@ export function applyChange(doc: PlanDocument, change: Change, side: 'before' | 
   if (change.job !== null) next['job'] = change.job[side];
   if (change.counters !== null) next['counters'] = change.counters[side];
   for (const each of change.tables) {
-    const table = withRecords(tableOf(doc, each.table), each, side);
-    if (each.table === 'cables' || each.table === 'boxes')
-      next['catalogue'] = { ...(next['catalogue'] as object), [each.table]: table };
-    else next[each.table] = table;
+    next[each.table] = withRecords(tableOf(doc, each.table), each, side);
   }
   return next as unknown as PlanDocument;
 }

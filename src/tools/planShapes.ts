@@ -4,7 +4,7 @@ import type { Fabric, Room } from '../engine/fabric/types.ts';
 import { faceSurfacePoint, placeInSpace, wallFrame } from '../engine/fabric/wallFrame.ts';
 import type { WallFrame } from '../engine/fabric/wallFrame.ts';
 import { polygonCentroid, polygonWinding } from '../engine/geometry/polygon.ts';
-import type { Id, Opening, PlanDocument, Point, RoomTag, Thing, Underlay } from '../engine/model/document.ts';
+import type { Id, Opening, PlanDocument, Point, RoomTag, Thing, Tracing } from '../engine/model/document.ts';
 import { rows } from '../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../engine/model/units.ts';
 import { planLegs } from './planLegs.ts';
@@ -56,7 +56,7 @@ export interface PlanShapes {
   readonly points: readonly PointShape[];
   readonly things: readonly ThingShape[];
   readonly legs: readonly PlanLeg[];
-  readonly underlays: readonly Underlay[];
+  readonly tracings: readonly Tracing[];
 }
 
 let last: { doc: PlanDocument; derived: Derived; storey: Id; shapes: PlanShapes } | null = null;
@@ -126,8 +126,8 @@ const thingsOf = kept((things: Doc['things'], framed: Framed, storey: Id) =>
 const legsOf = kept((runs: Doc['runs'], checks: Derived['runs'], framed: Framed, storey: Id) =>
   planLegs(runs, checks, framed.frames, storey),
 );
-const underlaysOf = kept((underlays: Doc['underlays'], storey: Id) =>
-  rows(underlays).filter((u) => u.storey === storey),
+const tracingsOf = kept((tracings: Doc['tracings'], storey: Id) =>
+  rows(tracings).filter((u) => u.storey === storey),
 );
 
 function build(doc: PlanDocument, derived: Derived, storey: Id): PlanShapes {
@@ -145,7 +145,7 @@ function build(doc: PlanDocument, derived: Derived, storey: Id): PlanShapes {
     points: pointsOf(doc.points, doc.storeys, framed, storey),
     things: thingsOf(doc.things, framed, storey),
     legs: legsOf(doc.runs, derived.runs, framed, storey),
-    underlays: underlaysOf(doc.underlays, storey),
+    tracings: tracingsOf(doc.tracings, storey),
   };
 }
 

@@ -1,3 +1,4 @@
+import { thingKindName } from '../engine/checks/words.ts';
 import { wallFrame } from '../engine/fabric/wallFrame.ts';
 import type { PlanDocument, Point, Run, Wall } from '../engine/model/document.ts';
 import { POINT_KINDS } from '../engine/model/pointKinds.ts';
@@ -70,7 +71,7 @@ export function planWords(doc: PlanDocument, derived: Derived, shapes: PlanShape
     if (run) out.push(word('runs', id, runWords(doc, derived, run), at));
   }
   for (const { id, thing, outline } of shapes.things) {
-    out.push(word('things', id, `${thing.name || thing.kind.replaceAll('-', ' ')} ${id}`, middle(outline)));
+    out.push(word('things', id, `${thing.name || thingKindName(thing.kind)} ${id}`, middle(outline)));
   }
   return out;
 }
@@ -130,7 +131,7 @@ const ANSWERS = {
 
 function runWords(doc: PlanDocument, derived: Derived, run: Run): string {
   const end = (id: string | null) => (id === null ? 'no point' : (doc.points.byId[id]?.label ?? id));
-  const cable = doc.catalogue.cables.byId[run.cable]?.name ?? run.cable;
+  const cable = doc.cables.byId[run.cable]?.name ?? run.cable;
   const answer = derived.runs.get(run.id)?.answer ?? 'not-checked';
   return `Run ${run.label}, ${cable}, ${end(run.from)} to ${end(run.to)}, ${ANSWERS[answer]}`;
 }

@@ -23,7 +23,7 @@ export function startSession(doc: PlanDocument): SessionState {
       circuit: doc.circuits.order[0] ?? null,
       cable: doc.circuits.order[0] ? (doc.circuits.byId[doc.circuits.order[0]]?.cable ?? null) : null,
       void: 'ceiling',
-      thing: 'keep-out',
+      thing: 'no-cable',
     },
     hint: '',
     notice: null,

@@ -77,7 +77,7 @@ const HERE = new Set([
   'cover-needs-rcd',
   'metal-frame',
   'turn-away-from-point',
-  'run-through-keep-out',
+  'run-through-no-cable',
   'end-mismatch',
   'run-no-circuit',
   'run-longer-than-drum',

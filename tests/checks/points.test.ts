@@ -3,7 +3,7 @@ import { applyAcceptances, countByStage } from '../../src/engine/checks/acceptan
 import { ALL_RULES } from '../../src/engine/checks/registry.ts';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { tableFrom } from '../../src/engine/model/defaults.ts';
-import type { KnownLength, PlanDocument, Point, Underlay } from '../../src/engine/model/document.ts';
+import type { KnownLength, PlanDocument, Point, Tracing } from '../../src/engine/model/document.ts';
 import { EDITIONS } from '../../src/engine/zones/editions.ts';
 import { aPoint } from '../zones/faces.ts';
 import { aRoom, found, plan } from './plans.ts';
@@ -111,7 +111,7 @@ describe('scale', () => {
   const across = (length: number): KnownLength => ({ ax: 0, ay: 0, bx: 500, by: 0, length });
   const down = (length: number): KnownLength => ({ ax: 0, ay: 0, bx: 0, by: 400, length });
   const withKnown = (known: KnownLength[]): PlanDocument => {
-    const underlay: Underlay = {
+    const tracing: Tracing = {
       id: 'u1',
       storey: 's1',
       name: 'Scan',
@@ -128,7 +128,7 @@ describe('scale', () => {
       locked: false,
       visible: true,
     };
-    return { ...aRoom(), underlays: tableFrom([underlay]) };
+    return { ...aRoom(), tracings: tableFrom([tracing]) };
   };
   const rules = (known: KnownLength[]) => deriveAll(withKnown(known)).findings.map((f) => f.rule);
 
@@ -184,8 +184,8 @@ it('every rule has an id of its own and a source under both editions', () => {
   for (const rule of ALL_RULES) {
     for (const edition of Object.values(EDITIONS)) expect(rule.source(edition)).not.toBe('');
     if (['zone-outside', 'cover-needs-rcd', 'metal-frame'].includes(rule.id)) {
-      expect(rule.source(EDITIONS['bs7671-2018-a3'])).toContain('A2:2022+A3:2024');
-      expect(rule.source(EDITIONS['bs7671-2018-a4'])).toContain('A4:2026');
+      expect(rule.source(EDITIONS['bs7671-2018-a3']).text).toContain('A2:2022+A3:2024');
+      expect(rule.source(EDITIONS['bs7671-2018-a4']).text).toContain('A4:2026');
     }
   }
 });

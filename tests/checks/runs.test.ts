@@ -148,7 +148,7 @@ describe('ends', () => {
 describe('things to keep clear', () => {
   const thing = (
     place: Thing['place'],
-    kind: Thing['kind'] = 'keep-out',
+    kind: Thing['kind'] = 'no-cable',
   ): Partial<ReturnType<typeof plan>> => ({
     things: tableFrom([{ id: 'k1', kind, name: 'Shelf bracket', place }]),
   });
@@ -165,7 +165,7 @@ describe('things to keep clear', () => {
   it('on a wall: the length behind it', () => {
     const [finding] = found(
       plan([aBoard(), socket()], [good], undefined, thing(wallBox)),
-      'run-through-keep-out',
+      'run-through-no-cable',
     );
     expect(finding?.message).toContain('behind "Shelf bracket" for 600 mm');
   });
@@ -196,7 +196,7 @@ describe('things to keep clear', () => {
     });
     const [finding] = found(
       plan([aBoard(), socket()], [run], undefined, thing(place)),
-      'run-through-keep-out',
+      'run-through-no-cable',
     );
     expect(finding?.message).toContain('for 600 mm, above the ceiling');
   });
@@ -205,16 +205,13 @@ describe('things to keep clear', () => {
 it('run-longer-than-drum counts tails and allowance', () => {
   // 900 + 2000 + 1850 mm on the wall, tails 1000 at the board and 150 at the box: 5.9 m, with 10 % 6.49 m.
   const doc = plan([aBoard(), socket()], [good]);
-  const cable = doc.catalogue.cables.byId['te2-5'];
+  const cable = doc.cables.byId['te2-5'];
   if (!cable) throw new Error('no such cable');
   const withDrum = (length: number) => ({
     ...doc,
-    catalogue: {
-      ...doc.catalogue,
-      cables: {
-        ...doc.catalogue.cables,
-        byId: { ...doc.catalogue.cables.byId, 'te2-5': { ...cable, drums: [{ length, price: null }] } },
-      },
+    cables: {
+      ...doc.cables,
+      byId: { ...doc.cables.byId, 'te2-5': { ...cable, drums: [{ length, price: null }] } },
     },
   });
   expect(rulesOf(withDrum(6.5))).toEqual([]);

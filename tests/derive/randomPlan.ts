@@ -99,7 +99,7 @@ function runAt(doc: PlanDocument, random: Random, id: Id): Run {
 
 function thingAt(doc: PlanDocument, random: Random, id: Id): Thing {
   const kind = pick(random, [
-    'keep-out',
+    'no-cable',
     'radiator',
     'unit',
     'insulation',
@@ -336,7 +336,7 @@ const EDITS: Record<string, (doc: PlanDocument, random: Random, fresh: string) =
     if (random() > 0.7 && doc.things.byId[id]) return one('remove', doc, 'things', id, null);
     return one('put', doc, 'things', id, thingAt(doc, random, id));
   },
-  underlay(doc, random) {
+  tracing(doc, random) {
     const known = Array.from({ length: whole(random, 0, 2) }, (_, i) => ({
       ax: 0,
       ay: 0,
@@ -344,7 +344,7 @@ const EDITS: Record<string, (doc: PlanDocument, random: Random, fresh: string) =
       by: i === 0 ? 0 : 400,
       length: i === 0 ? 5000 : pick(random, [4000, 4100]),
     }));
-    const underlay = {
+    const tracing = {
       id: 'u1',
       storey: 's1',
       name: 'Plan',
@@ -361,20 +361,20 @@ const EDITS: Record<string, (doc: PlanDocument, random: Random, fresh: string) =
       locked: false,
       visible: true,
     };
-    return one('put', doc, 'underlays', 'u1', random() > 0.3 ? underlay : null);
+    return one('put', doc, 'tracings', 'u1', random() > 0.3 ? tracing : null);
   },
   cable(doc, random) {
     const id = pick(random, ['te2-5', 'te1-5']);
-    const cable = doc.catalogue.cables.byId[id];
+    const cable = doc.cables.byId[id];
     if (!cable) return null;
     const drums = [{ length: pick(random, [5, 25, 100]), price: null }];
     const cables = {
-      ...doc.catalogue.cables,
-      byId: { ...doc.catalogue.cables.byId, [id]: { ...cable, drums } },
+      ...doc.cables,
+      byId: { ...doc.cables.byId, [id]: { ...cable, drums } },
     };
     return {
       what: `cable ${id}`,
-      doc: { ...doc, catalogue: { ...doc.catalogue, cables } },
+      doc: { ...doc, cables },
       touched: { cables: new Set([id]) },
     };
   },

@@ -52,7 +52,7 @@ export function badFiles(doc: PlanDocument): BadFile[] {
   return [
     broken('empty', '', '', /file is empty/, 1),
     broken('only a byte order mark', '\uFEFF', '', /file is empty/, 1),
-    broken('cut off', lines.slice(0, 40).join('\n'), 'buildUps.block-dabs.layers[4]', /ends too early/, 40),
+    broken('cut off', lines.slice(0, 40).join('\n'), 'boxes.metal-1g-16.mount', /ends too early/, 40),
     broken('not JSON', 'Dear Sir,\nplease find attached', '', /this is not JSON/, 1),
     broken('NULs at the end', `${good}\0\0\0`, '', /more text after the end/, lines.length),
     broken(
@@ -223,7 +223,7 @@ export function badFiles(doc: PlanDocument): BadFile[] {
     bad(
       'wall of no node',
       'walls.w1.to',
-      /n77, which is not among the nodes/,
+      /n77, which is not among the corners of walls/,
       (f) => (f['walls'].byId.w1.to = 'n77'),
       true,
     ),

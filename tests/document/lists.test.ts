@@ -85,8 +85,8 @@ describe('the catalogue', () => {
     prove(plan, editCable('te2-5', { drums: [{ length: 75, price: 61.5 }], remnants: [12.5] }));
     expectRefusal(plan, editCable('te2-5', { remnants: [0] }), /more than 0 m/);
     expectRefusal(plan, editCable('te2-5', { csa: -1 }), /more than 0/);
-    const te = plan.catalogue.cables.byId['te2-5'];
-    const metal = plan.catalogue.boxes.byId['metal-1g-35'];
+    const te = plan.cables.byId['te2-5'];
+    const metal = plan.boxes.byId['metal-1g-35'];
     if (!te || !metal) throw new Error('no defaults');
     expect(prove(plan, addCable({ ...te, name: 'Other' })).made).toEqual(['cable1']);
     expect(prove(plan, addBox({ ...metal, depth: 44 })).made).toEqual(['box1']);

@@ -3,13 +3,13 @@ import { transformPlan } from '../../src/document/commands/transform.ts';
 import { addOpening } from '../../src/document/commands/openings.ts';
 import { addRoomTag } from '../../src/document/commands/rooms.ts';
 import {
-  addUnderlay,
-  editUnderlay,
-  removeUnderlay,
+  addTracing,
+  editTracing,
+  removeTracing,
   setKnownLengths,
-  straightenUnderlay,
-  turnUnderlay,
-} from '../../src/document/commands/underlays.ts';
+  straightenTracing,
+  turnTracing,
+} from '../../src/document/commands/tracings.ts';
 import { buildFabric } from '../../src/engine/fabric/build.ts';
 import { resolveRun } from '../../src/engine/fabric/resolve.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
@@ -17,7 +17,7 @@ import { after, boxRoom, wired } from './plans.ts';
 import { expectRefusal, prove } from './prove.ts';
 
 const picture = (x = 0, y = 0) =>
-  addUnderlay({
+  addTracing({
     storey: 's1',
     name: 'plan.png',
     mediaType: 'image/png',
@@ -33,17 +33,17 @@ const plumb = (pixels: number, length: number) => ({ ax: 100, ay: 50, bx: 100, b
 describe('pictures', () => {
   it('are added, moved, dimmed, locked and removed', () => {
     const plan = after(boxRoom(), picture());
-    expect(plan.underlays.byId['u1']).toMatchObject({ mmPerPixel: 10, known: [], locked: false });
-    prove(plan, editUnderlay('u1', { x: 500, y: -20 }));
-    const dim = prove(plan, editUnderlay('u1', { opacity: 0.2 }));
-    expect(dim.doc.underlays.byId['u1']?.opacity).toBe(0.2);
-    expectRefusal(plan, editUnderlay('u1', { opacity: 1.2 }), /between 0 and 1/);
-    const locked = after(plan, editUnderlay('u1', { locked: true }));
-    expectRefusal(locked, editUnderlay('u1', { x: 1 }), /locked/);
-    expectRefusal(locked, turnUnderlay('u1', 1, { x: 0, y: 0 }), /locked/);
-    prove(locked, editUnderlay('u1', { opacity: 1 }));
-    prove(locked, editUnderlay('u1', { locked: false, x: 1 }));
-    prove(locked, removeUnderlay('u1'));
+    expect(plan.tracings.byId['u1']).toMatchObject({ mmPerPixel: 10, known: [], locked: false });
+    prove(plan, editTracing('u1', { x: 500, y: -20 }));
+    const dim = prove(plan, editTracing('u1', { opacity: 0.2 }));
+    expect(dim.doc.tracings.byId['u1']?.opacity).toBe(0.2);
+    expectRefusal(plan, editTracing('u1', { opacity: 1.2 }), /between 0 and 1/);
+    const locked = after(plan, editTracing('u1', { locked: true }));
+    expectRefusal(locked, editTracing('u1', { x: 1 }), /locked/);
+    expectRefusal(locked, turnTracing('u1', 1, { x: 0, y: 0 }), /locked/);
+    prove(locked, editTracing('u1', { opacity: 1 }));
+    prove(locked, editTracing('u1', { locked: false, x: 1 }));
+    prove(locked, removeTracing('u1'));
   });
 
   it('are straightened about the start of the line, to level or plumb, whichever is nearer', () => {
@@ -54,21 +54,21 @@ describe('pictures', () => {
       [-20, 1000, -Math.atan2(20, 1000)],
       [-1000, 30, Math.atan2(30, 1000)],
     ] as const) {
-      const now = prove(plan, straightenUnderlay('u1', a, { x: a.x + dx, y: a.y + dy })).doc.underlays.byId[
+      const now = prove(plan, straightenTracing('u1', a, { x: a.x + dx, y: a.y + dy })).doc.tracings.byId[
         'u1'
       ];
       expect(Math.sin(now?.rotation ?? 0)).toBeCloseTo(Math.sin(angle), 12);
       // The picture's spot under `a` is still under it: the corner keeps its distance from it.
       expect(Math.hypot((now?.x ?? 0) - a.x, (now?.y ?? 0) - a.y)).toBeCloseTo(Math.hypot(500, 500), 9);
     }
-    expectRefusal(plan, straightenUnderlay('u1', a, a), /from one spot to another/);
+    expectRefusal(plan, straightenTracing('u1', a, a), /from one spot to another/);
   });
 
   it('are scaled by two known lengths, and the scale is the least-squares one', () => {
     const plan = after(boxRoom(), picture());
     // 400 px for 4000 mm and 300 px for 3030 mm: (400 * 4000 + 300 * 3030) / (400² + 300²) = 2509000 / 250000.
     const done = prove(plan, setKnownLengths('u1', [level(400, 4000), plumb(300, 3030)]));
-    expect(done.doc.underlays.byId['u1']?.mmPerPixel).toBeCloseTo(10.036, 12);
+    expect(done.doc.tracings.byId['u1']?.mmPerPixel).toBeCloseTo(10.036, 12);
     expectRefusal(plan, setKnownLengths('u1', [level(0, 4000)]), /only 0\.0 pixels/);
     const one = prove(plan, setKnownLengths('u1', [level(400, 4000)]));
     expect(one.note).toMatch(/Only one known length/);
@@ -83,7 +83,7 @@ describe('pictures', () => {
       addRoomTag({ storey: 's1', x: 2000, y: 1500, name: 'Studio', use: 'workshop' }),
     );
     const done = prove(plan, setKnownLengths('u1', [level(400, 5000), plumb(400, 5000)]));
-    expect(done.note).toMatch(/scaled with the picture/);
+    expect(done.note).toMatch(/scaled with the tracing/);
     // 12.5 mm a pixel instead of 10: everything 1.25 times as far from (-1000, -500); heights stay.
     expect(done.doc.nodes.byId['n3']).toMatchObject({ x: -1000 + 5000 * 1.25, y: -500 + 3500 * 1.25 });
     expect(done.doc.openings.byId['o1']).toMatchObject({ along: 1250, width: 1000, head: 2040 });
@@ -133,7 +133,7 @@ describe('moving and turning the whole plan', () => {
     }
     expect(now.nodes).toEqual(plan.nodes);
     expect(now.runs).toEqual(plan.runs);
-    expect(now.underlays.byId['u1']?.rotation).toBeCloseTo(0, 12);
+    expect(now.tracings.byId['u1']?.rotation).toBeCloseTo(0, 12);
     expect(legs(prove(plan, transformPlan({ x: 123.5, y: -77 }, -1)).doc)).toEqual(before);
     // A quarter turn clockwise on screen: right becomes down.
     expect(after(plan, transformPlan({ x: 0, y: 0 }, 1)).nodes.byId['n2']).toMatchObject({ x: 0, y: 4000 });

@@ -38,11 +38,11 @@ import {
 import { addStorey, editStorey, removeStorey } from '../../src/document/commands/storeys.ts';
 import { transformPlan } from '../../src/document/commands/transform.ts';
 import {
-  addUnderlay,
-  editUnderlay,
+  addTracing,
+  editTracing,
   setKnownLengths,
-  turnUnderlay,
-} from '../../src/document/commands/underlays.ts';
+  turnTracing,
+} from '../../src/document/commands/tracings.ts';
 import {
   addWallChain,
   flipWalls,
@@ -91,7 +91,7 @@ export function randomCommand(doc: PlanDocument, random: () => number): Command 
   const points = () => [any('points'), any('points')].filter((id, i, all) => all.indexOf(id) === i);
   const run = any('runs');
   const corner = Math.floor(within(0, 4));
-  const picture = pick(doc.underlays.order) ?? 'none';
+  const picture = pick(doc.tracings.order) ?? 'none';
   const makers: readonly (() => Command)[] = [
     () => addWallChain(storey, [spot(), spot(), spot()], 'timber-stud'),
     () => addWallChain(storey, [spot(), doc.nodes.byId[any('nodes')] ?? spot()], 'block-plaster'),
@@ -117,7 +117,7 @@ export function randomCommand(doc: PlanDocument, random: () => number): Command 
     () => editRoomTag(pick(doc.roomTags.order) ?? 'none', { name: `Room ${Math.floor(within(0, 99))}` }),
     () =>
       addThing({
-        kind: 'keep-out',
+        kind: 'no-cable',
         name: '',
         place: {
           on: 'face',
@@ -158,7 +158,7 @@ export function randomCommand(doc: PlanDocument, random: () => number): Command 
     () => removeStorey(storey),
     () => transformPlan({ x: within(-50, 50), y: within(-50, 50) }, Math.floor(within(0, 4))),
     () =>
-      addUnderlay({
+      addTracing({
         storey,
         name: 'plan.png',
         mediaType: 'image/png',
@@ -166,8 +166,8 @@ export function randomCommand(doc: PlanDocument, random: () => number): Command 
         width: 1200,
         height: 800,
       }),
-    () => editUnderlay(picture, { x: within(-100, 100), opacity: random() }),
-    () => turnUnderlay(picture, within(-1, 1), spot()),
+    () => editTracing(picture, { x: within(-100, 100), opacity: random() }),
+    () => turnTracing(picture, within(-1, 1), spot()),
     () =>
       setKnownLengths(
         picture,

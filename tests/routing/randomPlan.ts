@@ -120,6 +120,7 @@ export function randomPlan(random: () => number): PlanDocument {
       visible: random() < 0.95,
       circuit,
       load: null,
+      loadKind: null,
       controls: [],
     });
   };
@@ -135,6 +136,7 @@ export function randomPlan(random: () => number): PlanDocument {
       visible: true,
       circuit,
       load: null,
+      loadKind: null,
       controls: [],
     });
   };
@@ -152,7 +154,7 @@ export function randomPlan(random: () => number): PlanDocument {
       const along0 = between(0, Math.max(1, lengthOf(w) - 500));
       return {
         id: `t${i + 1}`,
-        kind: pick(['keep-out', 'radiator', 'unit', 'bracket'] as const),
+        kind: pick(['no-cable', 'radiator', 'unit', 'bracket'] as const),
         name: `Thing ${i + 1}`,
         place: {
           on: 'face',

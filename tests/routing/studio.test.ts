@@ -114,9 +114,7 @@ describe('a fan with an isolator', () => {
     const toFan = plan.runs.filter((r) => r.to === fan || r.from === fan);
     const toIsolator = plan.runs.filter((r) => r.to === isolator);
     expect(toFan.map((r) => r.from)).toEqual([isolator]);
-    expect([...toFan, ...toIsolator].map((r) => studio.catalogue.cables.byId[r.cable]?.cores)).toEqual([
-      3, 3,
-    ]);
+    expect([...toFan, ...toIsolator].map((r) => studio.cables.byId[r.cable]?.cores)).toEqual([3, 3]);
   });
 });
 

@@ -1,9 +1,9 @@
 import { tableFrom } from '../../src/engine/model/defaults.ts';
-import type { Underlay } from '../../src/engine/model/document.ts';
+import type { Tracing } from '../../src/engine/model/document.ts';
 import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
 
-const drawing = (n: number, name: string, known: Underlay['known']): Underlay => ({
+const drawing = (n: number, name: string, known: Tracing['known']): Tracing => ({
   id: `u${n}`,
   storey: 's1',
   name,
@@ -30,11 +30,11 @@ export function makeDrawingMistakes(): Mistaken {
   const across = { ax: 270, ay: 1261, bx: 270 + 8600 / 6, by: 1261, length: 8600 };
   const down = { ax: 120, ay: 240, bx: 120, by: 240 + 4700 / 6, length: 4800 };
   const mistakes: readonly Mistake[] = [
-    { rule: 'scale-none', underlay: 'u1', on: null, what: 'the sketch has no known length' },
-    { rule: 'scale-one', underlay: 'u2', on: null, what: 'the scan has one known length' },
+    { rule: 'scale-none', tracing: 'u1', on: null, what: 'the sketch has no known length' },
+    { rule: 'scale-one', tracing: 'u2', on: null, what: 'the scan has one known length' },
     {
       rule: 'scale-residual',
-      underlay: 'u3',
+      tracing: 'u3',
       on: null,
       what: 'the two lengths of the print disagree by 2.1 %: 4700 was typed as 4800',
     },
@@ -48,7 +48,7 @@ export function makeDrawingMistakes(): Mistaken {
     doc: {
       ...doc,
       job: { ...doc.job, title: 'Pottery studio with mistakes of scale (invented)', notes },
-      underlays: tableFrom([
+      tracings: tableFrom([
         drawing(1, 'Sketch', []),
         drawing(2, 'Scan', [across]),
         drawing(3, 'Print', [across, down]),

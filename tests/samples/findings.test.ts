@@ -44,7 +44,7 @@ describe.each(FILES)('%s', (_name, { doc, mistakes }) => {
       if (m.run !== undefined) expect(finding.run).toBe(m.run);
       if (m.point !== undefined) expect(finding.point).toBe(m.point);
       if (m.circuit !== undefined) expect(finding.circuit).toBe(m.circuit);
-      if (m.underlay !== undefined) expect(finding.key).toContain(m.underlay);
+      if (m.tracing !== undefined) expect(finding.key).toContain(m.tracing);
       if (m.outsideMm !== undefined) expect(finding.outsideMm).toBeCloseTo(m.outsideMm, 6);
       const where = whereFound(derived, finding);
       if (m.on === null) expect(where).toBeNull();

@@ -10,7 +10,7 @@ export interface Mistake {
   readonly run?: Id;
   readonly point?: Id;
   readonly circuit?: Id;
-  readonly underlay?: string;
+  readonly tracing?: string;
   /** The wall it is on, and the room that looks at it; null for a finding that is on no wall. */
   readonly on: { readonly wall: Id; readonly room: string | null } | null;
   readonly outsideMm?: number;
@@ -78,8 +78,8 @@ function spoil(doc: PlanDocument): PlanDocument {
   runs = without(runs, 'r12');
   const alarms = circuits.byId.c4 as Circuit;
   circuits = changed(circuits, 'c4', { device: { ...alarms.device, rcd: null }, designCurrent: 1 });
-  const cables = changed(doc.catalogue.cables, 'tce1-5', { drums: [{ length: 8, price: null }] });
-  return { ...doc, points, runs, circuits, catalogue: { ...doc.catalogue, cables } };
+  const cables = changed(doc.cables, 'tce1-5', { drums: [{ length: 8, price: null }] });
+  return { ...doc, points, runs, circuits, cables };
 }
 
 /** The studio with one mistake of every rule but those of the drawing (see makeDrawingMistakes). */
@@ -207,7 +207,7 @@ export function makeMistakes(): Mistaken {
       what: 'leg 3 of R9 crosses a narrow window by the corner, on the top wall of the workshop',
     },
     {
-      rule: 'run-through-keep-out',
+      rule: 'run-through-no-cable',
       run: 'r8',
       on: { wall: 'w4', room: 'Workshop' },
       what: 'R8 lies behind a shelf bracket, on the left wall of the workshop',
@@ -250,6 +250,18 @@ export function makeMistakes(): Mistaken {
       point: charger,
       on: { wall: 'w5', room: 'Lobby' },
       what: 'a socket on the block wall of the lobby is on C4, which has no RCD',
+    },
+    {
+      rule: 'grouped-at-board',
+      circuit: 'c2',
+      run: 'r3',
+      on: { wall: 'w7', room: 'Lobby' },
+      what: 'the exit light and the kiln extractor have no load stated, so their circuits count beside the sockets ring at the board in the lobby',
+    },
+    {
+      rule: 'tt-electrode-high',
+      on: null,
+      what: 'the supply is TT with an earth electrode of 240 Ω',
     },
     {
       rule: 'parked-end',
@@ -361,6 +373,7 @@ export function makeMistakes(): Mistaken {
     {
       title: 'Pottery studio with mistakes (invented)',
       newDwelling: true,
+      supply: { ...studio.job.supply, earthing: 'TT', electrode: 240 },
       notes: [INVENTED, 'One mistake of every rule, seeded on purpose:', numbered(mistakes)].join('\n'),
     },
     {},

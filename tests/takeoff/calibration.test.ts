@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { tableFrom } from '../../src/engine/model/defaults.ts';
 import { fitScale, knownLengthsProblem, scaleOf } from '../../src/engine/takeoff/calibration.ts';
-import { plan, point, underlay } from './plan.ts';
+import { plan, point, tracing } from './plan.ts';
 
 const known = (ax: number, ay: number, bx: number, by: number, length: number) => ({
   ax,
@@ -67,7 +67,7 @@ describe('the scale of a plan', () => {
   const one = known(0, 0, 1000, 0, 5000);
   const traced = (lengths: readonly ReturnType<typeof known>[], mmPerPixel = 5) => ({
     ...plan([], []),
-    underlays: tableFrom([underlay(lengths, mmPerPixel)]),
+    tracings: tableFrom([tracing(lengths, mmPerPixel)]),
   });
 
   it('is typed when no picture lies under the walls', () => {
@@ -91,8 +91,8 @@ describe('the scale of a plan', () => {
 
   it('is measured, with the fewest lengths and the worst error of its pictures', () => {
     const doc = traced([one]);
-    const worse = { ...underlay([one, known(0, 0, 0, 1000, 5100)], 5.05), id: 'u2' };
-    const scale = scaleOf({ ...doc, underlays: tableFrom([...Object.values(doc.underlays.byId), worse]) });
+    const worse = { ...tracing([one, known(0, 0, 0, 1000, 5100)], 5.05), id: 'u2' };
+    const scale = scaleOf({ ...doc, tracings: tableFrom([...Object.values(doc.tracings.byId), worse]) });
     // Second picture: s = 5.05; 50/5000 = 1 % is the larger residual; pick 2·2000/2000000 = 0.2 %.
     expect(scale).toEqual({ state: 'measured', errorPerMetre: expect.closeTo(12, 9) as number, lengths: 1 });
   });

@@ -6,7 +6,7 @@ import type {
   Point,
   PointKind,
   Run,
-  Underlay,
+  Tracing,
   Wall,
 } from '../../src/engine/model/document.ts';
 import { newDocument, tableFrom } from '../../src/engine/model/defaults.ts';
@@ -24,6 +24,7 @@ export function point(id: Id, kind: PointKind, over: Partial<Point> = {}): Point
     visible: true,
     circuit: null,
     load: null,
+    loadKind: null,
     controls: [],
     ...over,
   };
@@ -56,7 +57,7 @@ export function wall(id: Id, from: Id, to: Id, buildUp: Id): Wall {
   return { id, storey: 's1', from, to, buildUp, flipped: false, top: { kind: 'ceiling' } };
 }
 
-export function underlay(known: readonly KnownLength[], mmPerPixel: number): Underlay {
+export function tracing(known: readonly KnownLength[], mmPerPixel: number): Tracing {
   return {
     id: 'u1',
     storey: 's1',

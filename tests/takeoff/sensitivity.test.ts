@@ -68,11 +68,11 @@ describe('what the next change would do to the drums', () => {
 
   it('says when another drum is needed, and what it costs', () => {
     const doc = twoPoints();
-    const cables = Object.values(doc.catalogue.cables.byId).map((c) => ({
+    const cables = Object.values(doc.cables.byId).map((c) => ({
       ...c,
       drums: [{ length: 7.2, price: 9 }],
     }));
-    const tight = { ...doc, catalogue: { ...doc.catalogue, cables: tableFrom(cables) } };
+    const tight = { ...doc, cables: tableFrom(cables) };
     const [ceiling, socket] = drumSensitivity(tight, deriveAll);
     expect(ceiling?.sentence).toContain('1 × 7.2 m becomes none, and a run becomes longer than any drum');
     expect(socket).toMatchObject({ boughtM: 7.2, cost: 9, before: '1 × 7.2 m', after: '2 × 7.2 m' });

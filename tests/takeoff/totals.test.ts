@@ -200,8 +200,8 @@ describe('sundries', () => {
   });
 
   it('has no clip figure for a cable wider than the table', () => {
-    const cables = Object.values(doc.catalogue.cables.byId).map((c) => ({ ...c, width: 41 }));
-    const wide = { ...doc, catalogue: { ...doc.catalogue, cables: tableFrom(cables) } };
+    const cables = Object.values(doc.cables.byId).map((c) => ({ ...c, width: 41 }));
+    const wide = { ...doc, cables: tableFrom(cables) };
     expect(takeOff(wide, lengthsOf(wide), TYPED).sundries.some((s) => s.key.startsWith('clips'))).toBe(false);
   });
 

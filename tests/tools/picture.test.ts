@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { addUnderlay, editUnderlay } from '../../src/document/commands/underlays.ts';
+import { addTracing, editTracing } from '../../src/document/commands/tracings.ts';
 import { pictureMoveTool } from '../../src/tools/picture/moveTool.ts';
 import { pictureScaleTool, pictureStraightenTool } from '../../src/tools/picture/lineTool.ts';
 import { pictureToPlan, planToPicture } from '../../src/tools/picture/pictureFrame.ts';
 import type { Tool } from '../../src/tools/types.ts';
-import { World, onPlan } from '../runtool/world.ts';
+import { World, onPlan } from './run/world.ts';
 
 const EMPTY = { nodes: {}, walls: {} };
 function traced<S>(tool: Tool<S>) {
   const w = new World(tool, EMPTY);
   const id = w.do(
-    addUnderlay({
+    addTracing({
       storey: 's1',
       name: 'plan.png',
       mediaType: 'image/png',
@@ -22,7 +22,7 @@ function traced<S>(tool: Tool<S>) {
       mmPerPixel: 10,
     }),
   );
-  return { w, id, picture: () => w.doc.underlays.byId[id] };
+  return { w, id, picture: () => w.doc.tracings.byId[id] };
 }
 const typed = <S>(w: World<S>, text: string) => w.send({ type: 'typed', text });
 
@@ -45,7 +45,7 @@ describe('the picture under the plan', () => {
     expect(picture()).toMatchObject({ x: 600, y: 400 });
     w.key('ArrowLeft');
     expect(picture()).toMatchObject({ x: 590, y: 400 });
-    w.do(editUnderlay(id, { locked: true }));
+    w.do(editTracing(id, { locked: true }));
     w.drag(onPlan(1000, 1000), onPlan(1500, 1200));
     expect(picture()).toMatchObject({ x: 590, y: 400 });
     expect(w.notices[0]).toMatch(/locked/);
@@ -92,6 +92,6 @@ describe('the picture under the plan', () => {
   it('says so when there is none', () => {
     const w = new World(pictureScaleTool, EMPTY);
     w.drag(onPlan(0, 0), onPlan(1000, 0));
-    expect(w.notices[0]).toMatch(/no picture/i);
+    expect(w.notices[0]).toMatch(/no tracing/i);
   });
 });

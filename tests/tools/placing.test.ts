@@ -5,7 +5,7 @@ import { pointTool } from '../../src/tools/point/pointTool.ts';
 import { likelyUse, roomTool } from '../../src/tools/room/roomTool.ts';
 import { thingTool } from '../../src/tools/thing/thingTool.ts';
 import type { ToolChoices } from '../../src/tools/types.ts';
-import { TWO_ROOMS, World, onPlan, onWall } from '../runtool/world.ts';
+import { TWO_ROOMS, World, onPlan, onWall } from './run/world.ts';
 
 // The two rooms with ids a saved plan may have.
 const { topR, bottomR, ...others } = TWO_ROOMS.walls;
@@ -196,9 +196,9 @@ describe('things in the way', () => {
     });
   });
 
-  it('also by two clicks; a keep-out lies in the void in hand', () => {
+  it('also by two clicks; a no-cable place lies in the void in hand', () => {
     const w = new World(thingTool, ROOMS);
-    choose(w, { thing: 'keep-out', void: 'floor' });
+    choose(w, { thing: 'no-cable', void: 'floor' });
     w.click(onPlan(1000, 1000));
     w.click(onPlan(2000, 2000));
     expect(Object.values(w.doc.things.byId)[0]?.place).toMatchObject({ where: 'floor' });

@@ -39,6 +39,7 @@ export const job: Reader<Plan.Job> = record<Plan.Job>({
     ze: numberIn(0, FAR, 'ohm'),
     nominalV: above0(FAR, 'V, line to neutral'),
     faultCurrent: orNull(numberIn(0, FAR, 'A')),
+    electrode: orNull(numberIn(0, FAR, 'ohm')),
   }),
   allowances: record<Plan.Allowances>({
     percent: numberIn(0, 100, 'per cent'),
@@ -92,7 +93,7 @@ const storey = record<Plan.Storey>({
 export const mediaType = oneOf('image/png', 'image/jpeg', 'image/webp');
 export const SHA256 = /^[0-9a-f]{64}$/;
 
-const underlay = record<Plan.Underlay>({
+const tracing = record<Plan.Tracing>({
   id,
   storey: id,
   name: text,
@@ -194,7 +195,7 @@ export const place = variants<Plan.Place>('on', {
 } as Record<string, Reader<Plan.Place>>);
 
 const THING_KINDS = [
-  'keep-out',
+  'no-cable',
   'unit',
   'worktop',
   'radiator',
@@ -246,6 +247,7 @@ const point = record<Plan.Point>({
   visible: flag,
   circuit: orNull(id),
   load: orNull(numberIn(0, FAR, 'W')),
+  loadKind: orNull(oneOf('cooker', 'cooker-socket', 'other')),
   controls: listOf(id),
 });
 
@@ -309,6 +311,7 @@ const cable = record<Plan.Cable>({
   cores: wholeIn(1, 1000),
   csa: above0(FAR, 'mm²'),
   cpc: numberIn(0, FAR, 'mm²'),
+  ratedBy: orNull(oneOf('4D5')),
   width: someLength,
   height: someLength,
   drums: listOf(record<Plan.DrumOffer>({ length: above0(FAR, 'm'), price: orNull(amount) }), 0, 1000),
@@ -350,9 +353,9 @@ const reading = record<Plan.Reading>({
 });
 
 /** Reader of one record of each table. */
-export const RECORDS: { readonly [K in Plan.TableName]: Reader<Plan.Tables[K]> } = {
+export const READERS: { readonly [K in Plan.TableName]: Reader<Plan.Tables[K]> } = {
   storeys: storey,
-  underlays: underlay,
+  tracings: tracing,
   buildUps: buildUp,
   nodes: node,
   walls: wall,

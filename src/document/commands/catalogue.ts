@@ -17,7 +17,7 @@ export function addCable(fields: Omit<Cable, 'id'>): Command {
 /** Changes a cable type: sizes, drums and prices, lengths already owned. */
 export function editCable(id: Id, fields: Partial<Omit<Cable, 'id'>>): Command {
   return command('Edit cable', (draft, step) => {
-    const now = step.doc.catalogue.cables.byId[id];
+    const now = step.doc.cables.byId[id];
     if (!now) return refuse('That cable is no longer in the catalogue.');
     const wrong = cableRefusal({ ...now, ...fields });
     if (wrong) return wrong;
@@ -29,7 +29,7 @@ export function editCable(id: Id, fields: Partial<Omit<Cable, 'id'>>): Command {
 export function removeCable(id: Id): Command {
   return command('Remove cable', (draft, step) => {
     const { doc } = step;
-    const cable = doc.catalogue.cables.byId[id];
+    const cable = doc.cables.byId[id];
     if (!cable) return refuse('That cable is no longer in the catalogue.');
     const users = [
       ...rows(doc.circuits).filter((c) => c.cable === id || c.cable3 === id),
@@ -54,7 +54,7 @@ export function addBox(fields: Omit<Box, 'id'>): Command {
 /** Changes a back box. */
 export function editBox(id: Id, fields: Partial<Omit<Box, 'id'>>): Command {
   return command('Edit box', (draft, step) => {
-    const now = step.doc.catalogue.boxes.byId[id];
+    const now = step.doc.boxes.byId[id];
     if (!now) return refuse('That box is no longer in the catalogue.');
     const wrong = boxRefusal({ ...now, ...fields });
     if (wrong) return wrong;
@@ -66,7 +66,7 @@ export function editBox(id: Id, fields: Partial<Omit<Box, 'id'>>): Command {
 export function removeBox(id: Id): Command {
   return command('Remove box', (draft, step) => {
     const { doc } = step;
-    const box = doc.catalogue.boxes.byId[id];
+    const box = doc.boxes.byId[id];
     if (!box) return refuse('That box is no longer in the catalogue.');
     const users = rows(doc.points)
       .filter((p) => p.box?.box === id)

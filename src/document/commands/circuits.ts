@@ -22,7 +22,7 @@ export function addCircuit(fields: NewCircuit): Command {
   return command('Add circuit', (draft, step) => {
     const { doc } = step;
     const usual = USUAL[fields.topology];
-    const cables = rows(doc.catalogue.cables).filter((c) => c.use === 'power');
+    const cables = rows(doc.cables).filter((c) => c.use === 'power');
     const cable =
       fields.cable ?? cables.find((c) => c.csa === usual.csa && c.cores === 2)?.id ?? cables[0]?.id;
     if (cable === undefined) return refuse('Put a cable in the catalogue first.');
@@ -126,7 +126,7 @@ function takesCircuit(doc: PlanDocument, id: Id): boolean {
 }
 
 function circuitRefusal(doc: PlanDocument, c: Circuit): Refusal | null {
-  if (!doc.catalogue.cables.byId[c.cable] || (c.cable3 !== null && !doc.catalogue.cables.byId[c.cable3]))
+  if (!doc.cables.byId[c.cable] || (c.cable3 !== null && !doc.cables.byId[c.cable3]))
     return refuse('That cable is no longer in the catalogue.');
   if (c.board !== null && doc.points.byId[c.board]?.kind !== 'consumer-unit')
     return refuse('A circuit is fed from a consumer unit.');

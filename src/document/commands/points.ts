@@ -1,4 +1,12 @@
-import type { BoxFitting, Id, Place, PlanDocument, Point, PointKind } from '../../engine/model/document.ts';
+import type {
+  BoxFitting,
+  Id,
+  LoadKind,
+  Place,
+  PlanDocument,
+  Point,
+  PointKind,
+} from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { PlanDraft, Step } from '../transact.ts';
@@ -19,6 +27,7 @@ export interface NewPoint {
   readonly visible?: boolean;
   readonly circuit?: Id | null;
   readonly load?: number | null;
+  readonly loadKind?: LoadKind | null;
   readonly controls?: readonly Id[];
 }
 
@@ -56,6 +65,7 @@ function addTo(draft: PlanDraft, step: Step, fields: NewPoint): Refusal | void {
     visible: fields.visible ?? true,
     circuit: fields.circuit ?? null,
     load: fields.load ?? null,
+    loadKind: fields.loadKind ?? null,
     controls: fields.controls ?? [],
   });
   step.made(id);
@@ -68,7 +78,7 @@ export function usualBox(doc: PlanDocument, kind: PointKind, gangs: 1 | 2, place
   const wall = doc.walls.byId[place.wall];
   const masonry = wall !== undefined && doc.buildUps.byId[wall.buildUp]?.frame === 'masonry';
   const mount = masonry ? 'metal' : 'dry-lining';
-  const fitting = rows(doc.catalogue.boxes)
+  const fitting = rows(doc.boxes)
     .filter((b) => b.mount === mount && b.gangs === gangs && b.depth >= facts.boxDepth)
     .sort((a, b) => a.depth - b.depth)[0];
   return fitting ? { box: fitting.id, fixedFirst: masonry } : null;
@@ -207,7 +217,7 @@ function fieldsRefusal(
   if (circuit && !doc.circuits.byId[circuit]) return refuse('That circuit is no longer in the plan.');
   if (circuit && own === null && (kind === 'consumer-unit' || !POINT_KINDS[kind].mains))
     return refuse(`A ${word(kind)} is not on a circuit.`);
-  if (box && !doc.catalogue.boxes.byId[box.box]) return refuse('That box is no longer in the catalogue.');
+  if (box && !doc.boxes.byId[box.box]) return refuse('That box is no longer in the catalogue.');
   if (load !== undefined && load !== null && (!sound(load) || load < 0))
     return refuse('A load is 0 W or more.');
   return controlsRefusal(doc, controls ?? [], own);

@@ -33,7 +33,7 @@ export function removeRoomTags(ids: readonly Id[]): Command {
   });
 }
 
-/** Furniture, a pipe, insulation or a rectangle to keep out of, on a face or on the plan. */
+/** Furniture, a pipe, insulation or a no-cable place, on a face or on the plan. */
 export function addThing(fields: Omit<Thing, 'id'>): Command {
   return command(`Add ${fields.name || fields.kind}`, (draft, step) => {
     const wrong = thingRefusal(step.doc, fields.place);

@@ -143,7 +143,7 @@ export function runRefusal(doc: PlanDocument, run: Run): Refusal | null {
   if (run.from !== null && run.from === run.to) return refuse('A run goes from one point to another.');
   if (run.circuit !== null && !doc.circuits.byId[run.circuit])
     return refuse('That circuit is no longer in the plan.');
-  if (!doc.catalogue.cables.byId[run.cable]) return refuse('That cable is no longer in the catalogue.');
+  if (!doc.cables.byId[run.cable]) return refuse('That cable is no longer in the catalogue.');
   const places = run.corners.length + (run.from === null ? 0 : 1) + (run.to === null ? 0 : 1);
   if (places < 2) return refuse('A run needs two ends.');
   for (const corner of run.corners) {
@@ -164,7 +164,7 @@ function circuitOfEnds(doc: PlanDocument, from: Id | null, to: Id | null): Id | 
 
 function usualCable(doc: PlanDocument, end: Id | null): Id | undefined {
   const use = doc.points.byId[end ?? '']?.kind === 'data' ? 'data' : 'power';
-  const cables = rows(doc.catalogue.cables);
+  const cables = rows(doc.cables);
   return (cables.find((c) => c.use === use && (use === 'data' || c.csa === 2.5)) ?? cables[0])?.id;
 }
 

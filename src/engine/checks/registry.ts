@@ -2,7 +2,7 @@ import { circuitNoBoard, circuitNotReachingBoard, pointUnreached, ringOpen } fro
 import { luminaireNoRcd, socketNoRcd } from './rules/circuitRcd.ts';
 import { diagonal } from './rules/diagonal.ts';
 import { coverNeedsRcd, metalFrame } from './rules/extraProtection.ts';
-import { runThroughKeepOut } from './rules/keepOut.ts';
+import { runThroughNoCable } from './rules/noCable.ts';
 import { openingCrossed } from './rules/openingCrossed.ts';
 import {
   alarmCoverage,
@@ -23,6 +23,8 @@ import { roomNotClosed } from './rules/roomNotClosed.ts';
 import { endMismatch, parkedEnd, runNoCircuit, runUnresolved } from './rules/runEnds.ts';
 import { runLongerThanDrum } from './rules/runLongerThanDrum.ts';
 import { sameSpot } from './rules/sameSpot.ts';
+import { insulated } from './rules/insulated.ts';
+import { ttElectrode } from './rules/ttElectrode.ts';
 import { scaleNone, scaleOne, scaleResidual } from './rules/scale.ts';
 import { lightWithoutSwitch, switchWorksNothing } from './rules/switching.ts';
 import { turnAway } from './rules/turnAway.ts';
@@ -34,7 +36,7 @@ import type { Finding } from './types.ts';
 
 /** Rules by what they look at: so that a change re-runs no others. A new rule goes in here and nowhere else. */
 export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
-  underlay: [scaleNone, scaleOne, scaleResidual],
+  tracing: [scaleNone, scaleOne, scaleResidual],
   storey: [
     roomNotClosed,
     alarmTooNear,
@@ -46,6 +48,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     bathroomSocket,
     bathroomZone,
     bathroomNoRcd,
+    ttElectrode,
   ],
   face: [sameSpot],
   point: [
@@ -78,13 +81,14 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     coverNeedsRcd,
     metalFrame,
     turnAway,
-    runThroughKeepOut,
+    runThroughNoCable,
     endMismatch,
     runNoCircuit,
     runLongerThanDrum,
     polystyrene,
     nearPipe,
     bendTight,
+    insulated,
   ],
 };
 

@@ -1,5 +1,5 @@
 import type { Fabric, FaceId } from '../fabric/types.ts';
-import type { Circuit, Id, PlanDocument, Point, Run, Storey, Underlay } from '../model/document.ts';
+import type { Circuit, Id, PlanDocument, Point, Run, Storey, Tracing } from '../model/document.ts';
 import { remembered, type Source } from '../model/evidence.ts';
 import type { RunLength } from '../takeoff/types.ts';
 import type { EditionRules } from '../zones/editions.ts';
@@ -15,7 +15,7 @@ export interface Subjects {
   face: { readonly storey: Id; readonly face: FaceId };
   circuit: Circuit;
   storey: Storey;
-  underlay: Underlay;
+  tracing: Tracing;
 }
 export type SubjectKind = keyof Subjects;
 

@@ -1,7 +1,7 @@
 import { facePlan } from '../fabric/lookup.ts';
 import { wallTitle } from '../fabric/names.ts';
 import type { Fabric, Face, FaceId } from '../fabric/types.ts';
-import type { Id, Point, Run } from '../model/document.ts';
+import type { Id, Point, Run, Thing } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
 import type { FacePoint, Mm } from '../model/units.ts';
 import type { LegCheck } from '../zones/types.ts';
@@ -23,6 +23,10 @@ export const plural = (count: number, one: string): string => `${count} ${count 
 
 /** "socket-outlet P3". */
 export const pointName = (p: Point): string => `${POINT_KINDS[p.kind].name.toLowerCase()} ${p.label}`;
+
+/** A kind of thing in plain words: "hot pipe", "no-cable place". */
+export const thingKindName = (kind: Thing['kind']): string =>
+  kind === 'no-cable' ? 'no-cable place' : kind.replaceAll('-', ' ');
 
 export const runName = (run: Run): string => run.label;
 

@@ -1,11 +1,15 @@
 import type { PlanDocument } from '../model/document.ts';
 import { DerivedIndex } from './derivedIndex.ts';
 import { Ledger } from './ledger.ts';
+import type { Tell } from './part.ts';
 import { Patched } from './patched.ts';
 
-/** Everything derived from a document, from nothing. O(plan); `deriveChange` does the rest of the time. */
-export function deriveAll(doc: PlanDocument): DerivedIndex {
-  const ledger = new Ledger(doc);
+/**
+ * Everything derived from a document, from nothing. O(plan); `deriveChange` does the rest of the time. `tell` hears each
+ * part of the plan before it is worked on.
+ */
+export function deriveAll(doc: PlanDocument, tell?: Tell): DerivedIndex {
+  const ledger = new Ledger(doc, tell);
   const { fabrics, zones, runs, lengths, buckets } = ledger.takeNews();
   const parts = {
     doc,

@@ -3,6 +3,7 @@ import type { Id, PlanDocument } from '../model/document.ts';
 import { wholeDelta, type Changed, type Delta } from './delta.ts';
 import { deriveAll } from './deriveAll.ts';
 import { DerivedIndex } from './derivedIndex.ts';
+import type { Tell } from './part.ts';
 import { Patched } from './patched.ts';
 import type { Touched } from './types.ts';
 
@@ -16,13 +17,14 @@ export function deriveChange(
   prev: DerivedIndex,
   doc: PlanDocument,
   touched: Touched | 'all',
+  tell?: Tell,
 ): { readonly next: DerivedIndex; readonly delta: Delta } {
   const ledger = prev.followed;
   if (touched === 'all' || ledger === null) {
-    const next = deriveAll(doc);
+    const next = deriveAll(doc, tell);
     return { next, delta: wholeDelta(next) };
   }
-  ledger.follow(doc, touched);
+  ledger.follow(doc, touched, tell);
   const news = ledger.takeNews();
   const { parts } = prev;
   const next = new DerivedIndex(

@@ -6,8 +6,9 @@ import type { Id, PlanDocument, TableName } from '../model/document.ts';
 import { TABLE_NAMES, tableOf } from '../model/tables.ts';
 import type { RunLength } from '../takeoff/types.ts';
 import type { RunCheck, Zone } from '../zones/types.ts';
-import type { BucketKey } from './buckets.ts';
+import { subjectOf, type BucketKey } from './buckets.ts';
 import { contextOf, type Context } from './context.ts';
+import type { Tell } from './part.ts';
 import { ReadPlan } from './readPlan.ts';
 import type { Touched } from './types.ts';
 import { BUCKET, CHECK, FABRIC, LENGTH, ZONES, type Workings } from './workings.ts';
@@ -36,7 +37,7 @@ type Handed = readonly [part: keyof News, key: string];
 
 /** What is handed out because a record is there. */
 const OF_RECORD: Readonly<Partial<Record<TableName, (id: Id) => readonly Handed[]>>> = {
-  underlays: (id) => [['buckets', `underlay ${id}`]],
+  tracings: (id) => [['buckets', `tracing ${id}`]],
   storeys: (id) => [
     ['fabrics', id],
     ['buckets', `storey ${id}`],
@@ -80,8 +81,9 @@ export class Ledger {
   private facesCame: FaceId[] = [];
   private facesWent: FaceId[] = [];
 
-  constructor(doc: PlanDocument) {
+  constructor(doc: PlanDocument, tell?: Tell) {
     this.doc = doc;
+    this.hear(tell);
     this.plan = new ReadPlan(this.graph, doc);
     this.context = contextOf(this.graph, this.plan.view, (table) => tableOf(this.doc, table).order);
     for (const table of TABLE_NAMES) for (const id of tableOf(doc, table).order) this.handOut(table, id);
@@ -89,8 +91,9 @@ export class Ledger {
   }
 
   /** Goes on to another plan; `touched` names every record that differs. */
-  follow(doc: PlanDocument, touched: Touched): void {
+  follow(doc: PlanDocument, touched: Touched, tell?: Tell): void {
     this.revision++;
+    this.hear(tell);
     const [came, went] = [onlyIn(doc, this.doc, touched), onlyIn(this.doc, doc, touched)];
     this.doc = doc;
     this.plan.put(doc, touched);
@@ -112,6 +115,17 @@ export class Ledger {
     const { news } = this;
     this.news = noNews();
     return news;
+  }
+
+  private hear(tell: Tell | undefined): void {
+    this.graph.onWork =
+      tell === undefined
+        ? null
+        : ({ what, key }) => {
+            if (what === FABRIC) tell('storey', key);
+            else if (what === CHECK) tell('run', key);
+            else if (what === BUCKET) tell(...subjectOf(key as BucketKey));
+          };
   }
 
   /** Faces come and go with the fabric they are of. */

@@ -1,5 +1,5 @@
 import type { Graph } from '../memo/graph.ts';
-import type { Job, PlanDocument, Table, TableName } from '../model/document.ts';
+import type { Job, PlanDocument, PlanTables, Table, TableName } from '../model/document.ts';
 import { TABLE_NAMES, tableOf } from '../model/tables.ts';
 import { ReadFields, ReadTable } from './readTable.ts';
 import type { Touched } from './types.ts';
@@ -29,19 +29,15 @@ export class ReadPlan {
   }
 
   private plan(doc: PlanDocument): PlanDocument {
-    const view = (name: TableName): unknown => this.tables.get(name)?.view;
-    const home = Object.fromEntries(
-      TABLE_NAMES.filter((name) => name in doc).map((name) => [name, view(name)]),
-    );
+    const tables = Object.fromEntries([...this.tables].map(([name, table]) => [name, table.view]));
     // Nothing is derived from the file's own fields or from the numbers given out.
     const { format, version } = doc;
     return {
-      ...home,
+      ...(tables as unknown as PlanTables),
       format,
       version,
       job: this.job.view as unknown as Job,
-      catalogue: { cables: view('cables'), boxes: view('boxes') },
       counters: {},
-    } as unknown as PlanDocument;
+    };
   }
 }

@@ -131,5 +131,7 @@ export const POINTS_ON_FACE: Keys<Workings> = {
 
 export const RUNS_IN_SQUARE: Keys<Workings> = {
   name: 'squares of a run',
-  work: ({ resolved }, id) => [...new Set((resolved.get(id)?.legs ?? []).flatMap(squaresOfLeg))],
+  work: ({ resolved }, id) => [
+    ...new Set((resolved.get(id)?.legs ?? []).flatMap((leg) => [...squaresOfLeg(leg)])),
+  ],
 };

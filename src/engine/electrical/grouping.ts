@@ -32,71 +32,74 @@ const PARALLEL = 0.02;
 const LEAST: Mm = 1;
 
 // Legs outlive a change of the plan, so their squares are worked out once.
-const squares = new WeakMap<Leg, readonly string[]>();
+const squares = new WeakMap<Leg, ReadonlySet<string>>();
 
 /** Names of the strips and squares a leg lies in: only legs that share one can lie beside each other. */
-export function squaresOfLeg(leg: Leg): readonly string[] {
+export function squaresOfLeg(leg: Leg): ReadonlySet<string> {
   const known = squares.get(leg);
   if (known !== undefined) return known;
-  const keys = leg.length < LEAST ? [] : stripsOf(leg);
+  const keys = new Set(leg.length < LEAST ? [] : stripsOf(leg));
   squares.set(leg, keys);
   return keys;
 }
 
-/** One coordinate of a leg from end to end, and how long the squares are that way. */
-interface Way {
-  readonly from: Mm;
-  readonly to: Mm;
-  readonly size: Mm;
+/** Numbers of the cells of this size within reach of a stretch. */
+function* cells(p: Mm, q: Mm, size: Mm): Generator<number> {
+  const to = Math.floor((Math.max(p, q) + PAD) / size);
+  for (let i = Math.floor((Math.min(p, q) - PAD) / size); i <= to; i++) yield i;
 }
 
 /**
- * Numbers of the squares a leg comes within the pad of: [along `main`, along `cross`]. Walks along the leg, so that there
- * are as many as it is long, not as the square round it is large.
+ * Cells of a grid within reach of a line from `a` to `b`, given across and along: row by row only those the line passes
+ * over, so that their number grows with its length and not with the area it spans.
  */
-function* squaresAlong(main: Way, cross: Way): Generator<readonly [number, number]> {
-  const span = main.to - main.from;
-  const [low, high] = [Math.min(main.from, main.to), Math.max(main.from, main.to)];
-  const crossAt = (p: Mm): Mm => cross.from + (span === 0 ? 0 : ((p - main.from) / span) * (cross.to - cross.from));
-  const last = Math.floor((high + PAD) / main.size);
-  for (let i = Math.floor((low - PAD) / main.size); i <= last; i++) {
-    const p = Math.max(low, i * main.size - PAD);
-    const q = Math.min(high, (i + 1) * main.size + PAD);
-    const ends = span === 0 ? [cross.from, cross.to] : [crossAt(p), crossAt(q)];
-    const to = Math.floor((Math.max(...ends) + PAD) / cross.size);
-    for (let j = Math.floor((Math.min(...ends) - PAD) / cross.size); j <= to; j++) yield [i, j];
+function* cellsAlong(
+  a: readonly [Mm, Mm],
+  b: readonly [Mm, Mm],
+  across: Mm,
+  along: Mm,
+): Generator<readonly [number, number]> {
+  const [far, rise] = [b[1] - a[1], b[0] - a[0]];
+  const at = (v: Mm): Mm => a[0] + rise * Math.min(1, Math.max(0, (v - a[1]) / far));
+  for (const j of cells(a[1], b[1], along)) {
+    const [p, q] = far === 0 ? [a[0], b[0]] : [at(j * along - PAD), at((j + 1) * along + PAD)];
+    for (const i of cells(p, q, across)) yield [i, j];
   }
-}
-
-const wayX = ({ a, b }: Leg, size: Mm): Way => ({ from: a.x, to: b.x, size });
-const wayY = ({ a, b }: Leg, size: Mm): Way => ({ from: a.y, to: b.y, size });
-
-/** Squares [x, y] of a leg that may go any way in plan. */
-function* squaresAnyWay(leg: Leg, size: Mm): Generator<readonly [number, number]> {
-  const [x, y] = [wayX(leg, size), wayY(leg, size)];
-  if (Math.abs(x.to - x.from) >= Math.abs(y.to - y.from)) yield* squaresAlong(x, y);
-  else for (const [j, i] of squaresAlong(y, x)) yield [i, j];
 }
 
 /**
  * Parallel legs only are ever compared, so each axis has strips of its own. A leg a little off an axis is filed under the
  * axis and among the slanting ones, so that no two legs parallel within the tolerance are filed apart.
  */
-function stripsOf(leg: Leg): string[] {
-  const { a, b, storey, length } = leg;
-  const keys: string[] = [];
-  const file = (kind: string, squares: Iterable<readonly [number, number]>): void => {
-    for (const [i, j] of squares) keys.push(`${storey} ${kind} ${i} ${j}`);
+function* stripsOf({ a, b, storey, length }: Leg): Generator<string> {
+  const level = Math.hypot(b.x - a.x, b.y - a.y) / length;
+  const alongX = Math.abs(b.x - a.x) / length;
+  const alongY = Math.abs(b.y - a.y) / length;
+  const off = {
+    x: Math.sqrt(Math.max(0, 1 - alongX ** 2)),
+    y: Math.sqrt(Math.max(0, 1 - alongY ** 2)),
+    z: level,
   };
-  const offAxis = (along: Mm): number => Math.sqrt(Math.max(0, 1 - (along / length) ** 2));
-  const offX = offAxis(b.x - a.x);
-  const offY = offAxis(b.y - a.y);
-  const offZ = Math.hypot(b.x - a.x, b.y - a.y) / length;
-  if (offX <= 1.5 * PARALLEL) file('x', squaresAlong(wayX(leg, CUT), wayY(leg, STRIP)));
-  if (offY <= 1.5 * PARALLEL) file('y', squaresAlong(wayY(leg, CUT), wayX(leg, STRIP)));
-  if (offZ <= 1.5 * PARALLEL) file('z', squaresAnyWay(leg, STRIP));
-  if (Math.min(offX, offY, offZ) > PARALLEL / 4) file('d', squaresAnyWay(leg, CUT));
-  return keys;
+  const [p, q] = [
+    [a.x, a.y],
+    [b.x, b.y],
+  ] as const;
+  const [pTurned, qTurned] = [
+    [a.y, a.x],
+    [b.y, b.x],
+  ] as const;
+  if (off.x <= 1.5 * PARALLEL) {
+    for (const [i, j] of cellsAlong(pTurned, qTurned, STRIP, CUT)) yield `${storey} x ${i} ${j}`;
+  }
+  if (off.y <= 1.5 * PARALLEL) {
+    for (const [i, j] of cellsAlong(p, q, STRIP, CUT)) yield `${storey} y ${i} ${j}`;
+  }
+  if (off.z <= 1.5 * PARALLEL) {
+    for (const [i, j] of cellsAlong(p, q, STRIP, STRIP)) yield `${storey} z ${i} ${j}`;
+  }
+  if (Math.min(off.x, off.y, off.z) > PARALLEL / 4) {
+    for (const [i, j] of cellsAlong(p, q, CUT, CUT)) yield `${storey} d ${i} ${j}`;
+  }
 }
 
 interface OwnLegs {

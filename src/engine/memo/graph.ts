@@ -34,6 +34,8 @@ export class Graph {
   private lowest = 0;
   private readonly unread: Cell[] = [];
   private readonly homes = new WeakMap<object, Homes>();
+  /** Hears of each cell before it is worked out. */
+  onWork: ((cell: Cell) => void) | null = null;
 
   /** A value put in from outside; `height` above what it comes from, where it comes from other cells. */
   source(home: Home, key: string, value: unknown, height = 0): Cell {
@@ -111,6 +113,7 @@ export class Graph {
     const [outer, base] = [this.mark, this.noted.length];
     this.mark = ++this.marks;
     cell.state = 'working';
+    this.onWork?.(cell);
     try {
       const value = what.work(cell.owner, cell.key, cell.value);
       cell.state = 'fresh';

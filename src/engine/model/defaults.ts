@@ -1,4 +1,15 @@
-import type { Box, BuildUp, Cable, Layer, Material, PlanDocument, Storey, Table } from './document.ts';
+import type {
+  Box,
+  BuildUp,
+  Cable,
+  Layer,
+  Material,
+  PlanDocument,
+  PlanTables,
+  Storey,
+  Table,
+} from './document.ts';
+import { TABLE_NAMES } from './tables.ts';
 import type { Mm } from './units.ts';
 
 /** An ordered table from records that carry their id. */
@@ -74,6 +85,7 @@ const flat = (csa: number, cpc: number, width: Mm, height: Mm, cores = 2): Cable
   cores,
   csa,
   cpc,
+  ratedBy: '4D5',
   width,
   height,
   drums: DRUMS,
@@ -98,6 +110,7 @@ export const DEFAULT_CABLES: readonly Cable[] = [
     cores: 8,
     csa: 0.2,
     cpc: 0,
+    ratedBy: null,
     width: 6,
     height: 6,
     drums: DRUMS,
@@ -148,6 +161,11 @@ export const DEFAULT_STOREY: Storey = {
   floor: { kind: 'solid', voidDepth: 0, cableDrop: 0, joists: null },
 };
 
+/** Every table, with nothing in it. */
+export function emptyTables(): PlanTables {
+  return Object.fromEntries(TABLE_NAMES.map((name) => [name, tableFrom([])])) as unknown as PlanTables;
+}
+
 /**
  * A new plan: one storey, the default lists, nothing drawn. Tails: common practice, no source (300 mm box later,
  * 150 mm metal box fixed first); board and fitting tails and 10 % allowance: editable defaults of our own.
@@ -162,7 +180,7 @@ export function newDocument(title: string): PlanDocument {
       nation: 'england',
       edition: 'bs7671-2018-a4',
       newDwelling: false,
-      supply: { earthing: 'TN-C-S', ze: 0.35, nominalV: 230, faultCurrent: null },
+      supply: { earthing: 'TN-C-S', ze: 0.35, nominalV: 230, faultCurrent: null, electrode: null },
       allowances: { percent: 10, tailLater: 300, tailFixed: 150, tailBoard: 1000, tailFitting: 300 },
       routeCosts: {
         metre: 1,
@@ -176,20 +194,11 @@ export function newDocument(title: string): PlanDocument {
       ambient: 30,
       testTemperature: 20,
     },
+    ...emptyTables(),
     storeys: tableFrom([DEFAULT_STOREY]),
-    underlays: tableFrom([]),
     buildUps: tableFrom(DEFAULT_BUILD_UPS),
-    nodes: tableFrom([]),
-    walls: tableFrom([]),
-    openings: tableFrom([]),
-    roomTags: tableFrom([]),
-    things: tableFrom([]),
-    points: tableFrom([]),
-    circuits: tableFrom([]),
-    runs: tableFrom([]),
-    catalogue: { cables: tableFrom(DEFAULT_CABLES), boxes: tableFrom(DEFAULT_BOXES) },
-    acceptances: tableFrom([]),
-    readings: tableFrom([]),
+    cables: tableFrom(DEFAULT_CABLES),
+    boxes: tableFrom(DEFAULT_BOXES),
     counters: { s: 1 },
   };
 }

@@ -22,6 +22,8 @@ export interface Supply {
   readonly nominalV: number;
   /** Prospective fault current at the board, A; null when not given. */
   readonly faultCurrent: Amp | null;
+  /** Resistance of the earth electrode of a TT supply; null when not given. */
+  readonly electrode: Ohm | null;
 }
 
 export interface Allowances {
@@ -115,7 +117,7 @@ export interface KnownLength {
   readonly length: Mm;
 }
 
-export interface Underlay {
+export interface Tracing {
   readonly id: Id;
   readonly storey: Id;
   readonly name: string;
@@ -252,6 +254,9 @@ export type PointKind =
   | 'joint'
   | 'blank-plate';
 
+/** `cooker-socket`: a cooker whose control unit has a socket-outlet of its own. */
+export type LoadKind = 'cooker' | 'cooker-socket' | 'other';
+
 export interface BoxFitting {
   /** Catalogue box. */
   readonly box: Id;
@@ -273,6 +278,8 @@ export interface Point {
   readonly circuit: Id | null;
   /** W; null when not stated. */
   readonly load: number | null;
+  /** What takes that load; null until someone has said: then nothing is taken off it. */
+  readonly loadKind: LoadKind | null;
   /** For a switch: the points it works. */
   readonly controls: readonly Id[];
 }
@@ -352,7 +359,7 @@ export interface Run {
 }
 
 export type ThingKind =
-  | 'keep-out'
+  | 'no-cable'
   | 'unit'
   | 'worktop'
   | 'radiator'
@@ -383,17 +390,20 @@ export type ThingPlace =
       readonly outline: readonly PlanPoint[];
       readonly z0: Mm;
       readonly z1: Mm;
-      /** For insulation and keep-outs: which void it lies in; 'room' for things that stand in the room. */
+      /** For insulation and no-cable places: which void it lies in; 'room' for things that stand in the room. */
       readonly where: 'room' | 'ceiling' | 'floor';
     };
 
-/** Furniture, pipes, insulation and rectangles to keep out of. */
+/** Furniture, pipes, insulation and no-cable places. */
 export interface Thing {
   readonly id: Id;
   readonly kind: ThingKind;
   readonly name: string;
   readonly place: ThingPlace;
 }
+
+/** BS 7671 Table 4D5: 70 °C thermoplastic flat cable with protective conductor. */
+export type RatedBy = '4D5';
 
 export interface DrumOffer {
   readonly length: Metre;
@@ -409,6 +419,8 @@ export interface Cable {
   /** mm² of line and of protective conductor. */
   readonly csa: number;
   readonly cpc: number;
+  /** Table its ratings and its voltage drop are read from; null where there is none here: then neither is checked. */
+  readonly ratedBy: RatedBy | null;
   /** Overall size: major and minor axis. */
   readonly width: Mm;
   readonly height: Mm;
@@ -423,11 +435,6 @@ export interface Box {
   readonly gangs: 1 | 2;
   readonly depth: Mm;
   readonly mount: 'metal' | 'dry-lining' | 'surface' | 'round';
-}
-
-export interface Catalogue {
-  readonly cables: Table<Cable>;
-  readonly boxes: Table<Box>;
 }
 
 /** "I know, and here is why": kept and printed with the finding it belongs to. */
@@ -466,32 +473,10 @@ export interface Reading {
   readonly note: string;
 }
 
-export interface PlanDocument {
-  readonly format: 'zonewright-plan';
-  readonly version: 2;
-  readonly job: Job;
-  readonly storeys: Table<Storey>;
-  readonly underlays: Table<Underlay>;
-  readonly buildUps: Table<BuildUp>;
-  readonly nodes: Table<WallNode>;
-  readonly walls: Table<Wall>;
-  readonly openings: Table<Opening>;
-  readonly roomTags: Table<RoomTag>;
-  readonly things: Table<Thing>;
-  readonly points: Table<Point>;
-  readonly circuits: Table<Circuit>;
-  readonly runs: Table<Run>;
-  readonly catalogue: Catalogue;
-  readonly acceptances: Table<Acceptance>;
-  readonly readings: Table<Reading>;
-  /** Last number given out per prefix (w, n, p, c, r, ...): numbers are never reused. */
-  readonly counters: Readonly<Record<string, number>>;
-}
-
-/** The tables of records, by name. Catalogue tables are `cables` and `boxes`. */
+/** The tables of records, by name. `cables` and `boxes` are the catalogue. */
 export interface Tables {
   storeys: Storey;
-  underlays: Underlay;
+  tracings: Tracing;
   buildUps: BuildUp;
   nodes: WallNode;
   walls: Wall;
@@ -507,3 +492,13 @@ export interface Tables {
   readings: Reading;
 }
 export type TableName = keyof Tables;
+/** The tables of a plan as they stand in it: each record under its id. */
+export type PlanTables = { readonly [K in TableName]: Table<Tables[K]> };
+
+export interface PlanDocument extends PlanTables {
+  readonly format: 'zonewright-plan';
+  readonly version: 2;
+  readonly job: Job;
+  /** Last number given out per prefix (w, n, p, c, r, ...): numbers are never reused. */
+  readonly counters: Readonly<Record<string, number>>;
+}

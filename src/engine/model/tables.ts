@@ -1,27 +1,12 @@
 import type { Id, PlanDocument, Table, TableName, Tables } from './document.ts';
+import { RECORDS } from './records.ts';
 
-export const TABLE_NAMES = [
-  'storeys',
-  'underlays',
-  'buildUps',
-  'nodes',
-  'walls',
-  'openings',
-  'roomTags',
-  'things',
-  'points',
-  'circuits',
-  'runs',
-  'cables',
-  'boxes',
-  'acceptances',
-  'readings',
-] as const satisfies readonly TableName[];
+/** Every table, as `RECORDS` has them. */
+export const TABLE_NAMES = Object.keys(RECORDS) as readonly TableName[];
 
-/** The named table, wherever it stands in the document. */
+/** The named table. */
 export function tableOf<K extends TableName>(doc: PlanDocument, name: K): Table<Tables[K]> {
-  const home = name === 'cables' || name === 'boxes' ? doc.catalogue : doc;
-  return (home as unknown as Record<TableName, Table<Tables[K]>>)[name];
+  return (doc as unknown as Record<TableName, Table<Tables[K]>>)[name];
 }
 
 /** The record, or undefined when there is none of that id. */

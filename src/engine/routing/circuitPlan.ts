@@ -164,7 +164,7 @@ function emptyPlan(circuit: Circuit, replaces: Replaces, blocked: readonly strin
 function threeCore(ctx: ZoneContext, circuit: Circuit): Id {
   if (circuit.cable3 !== null) return circuit.cable3;
   const two = find(ctx.doc, 'cables', circuit.cable);
-  const match = rows(ctx.doc.catalogue.cables).find((c) => c.cores === 3 && c.csa === two?.csa);
+  const match = rows(ctx.doc.cables).find((c) => c.cores === 3 && c.csa === two?.csa);
   return match?.id ?? circuit.cable;
 }
 

@@ -14,7 +14,7 @@ const SAME: Mm = 0.01;
 
 /** Things no cable is led behind or through. */
 export const BLOCKS: ReadonlySet<Thing['kind']> = new Set([
-  'keep-out',
+  'no-cable',
   'unit',
   'radiator',
   'bracket',

@@ -19,7 +19,7 @@ interface Room {
 
 const EDGE = 0.01;
 
-/** Voids: within the outer walls and clear of beams and keep-outs. Walls: clear of what stands or hangs there. */
+/** Voids: within the outer walls and clear of beams and no-cable places. Walls: clear of what stands or hangs there. */
 export function laneGround(ctx: ZoneContext): LaneGround {
   const rooms = new Map<string, Room>();
   const rectangles = new Map<string, (Thing['place'] & { readonly on: 'face' })[]>();
@@ -35,7 +35,7 @@ export function laneGround(ctx: ZoneContext): LaneGround {
         place.on === 'plan' &&
         place.storey === fabric.storey &&
         place.where === on &&
-        (kind === 'keep-out' || kind === 'beam')
+        (kind === 'no-cable' || kind === 'beam')
           ? [place.outline]
           : [],
       );

@@ -97,7 +97,7 @@ function whyBlocked(planner: Planner, from: Id, to: Id): string {
     (s) =>
       `${s.name}: ${s.ceiling.kind === 'void' ? 'ceiling void' : 'solid ceiling'}, ${s.floor.kind === 'void' ? 'floor void' : 'solid floor'}`,
   );
-  return `No legal way: ${reach.join('; ')}. An opening, a keep-out or a wall with no permitted zone lies between (${voids.join('; ')}).`;
+  return `No legal way: ${reach.join('; ')}. An opening, a no-cable place or a wall with no permitted zone lies between (${voids.join('; ')}).`;
 }
 
 function listed(points: readonly Point[]): string {

@@ -61,7 +61,7 @@ export function voidFacts(storey: Storey, on: 'ceiling' | 'floor'): VoidFacts | 
 /**
  * Adds the lines of a void, square to its joists (else to the plan): through every entry when there are few, else
  * through the trunk entries, with a stub from every other entry to the next trunk line each way. Lines stay within the
- * outer walls and clear of beams and keep-outs. Returns the crossing number of each entry (-1 outside the building).
+ * outer walls and clear of beams and no-cable places. Returns the crossing number of each entry (-1 outside the building).
  */
 export function addVoidLines(
   net: LineNet,
@@ -79,7 +79,7 @@ export function addVoidLines(
   const wool: PlanPoint[][] = [];
   for (const { kind, place } of rows(doc.things)) {
     if (place.on !== 'plan' || place.storey !== facts.storey.id || place.where !== facts.on) continue;
-    if (kind === 'keep-out' || kind === 'beam') stops.push(place.outline.map((p) => axes.turn(p)));
+    if (kind === 'no-cable' || kind === 'beam') stops.push(place.outline.map((p) => axes.turn(p)));
     if (kind === 'insulation' || kind === 'polystyrene') wool.push(place.outline.map((p) => axes.turn(p)));
   }
   const all = {

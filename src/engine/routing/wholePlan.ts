@@ -13,7 +13,7 @@ export interface Progress {
   readonly circuit: string;
 }
 
-/** Circuits with a point that none of their runs ends at: what "route the rest" is about. */
+/** Circuits with a point that none of their runs ends at: what "lay what is left" is about. */
 export function unroutedCircuits(doc: PlanDocument): Circuit[] {
   const joined = new Set(rows(doc.runs).flatMap((r) => [`${r.circuit} ${r.from}`, `${r.circuit} ${r.to}`]));
   const open = new Set(

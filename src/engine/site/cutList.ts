@@ -35,7 +35,7 @@ export function cutList(doc: PlanDocument, derived: Derived): Cut[] {
     const length = derived.takeOff.runs.get(run.id);
     return {
       run,
-      cable: doc.catalogue.cables.byId[run.cable]?.name ?? run.cable,
+      cable: doc.cables.byId[run.cable]?.name ?? run.cable,
       length: length === undefined ? null : cutWithAllowance(doc, length),
       whole: length?.whole ?? false,
       drum: drums.get(run.id) ?? null,

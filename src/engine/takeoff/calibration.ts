@@ -1,4 +1,4 @@
-import type { KnownLength, PlanDocument, Underlay } from '../model/document.ts';
+import type { KnownLength, PlanDocument, Tracing } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { Mm, Px } from '../model/units.ts';
 import type { Scale } from './types.ts';
@@ -84,8 +84,8 @@ function storeysInUse(doc: PlanDocument): ReadonlySet<string> {
 }
 
 /** ± mm per metre of a placed picture: its fit, and how far it is drawn from that fit. */
-function errorOf(underlay: Underlay, fit: ScaleFit): Mm {
-  const drift = Math.abs(underlay.mmPerPixel / fit.mmPerPixel - 1);
+function errorOf(tracing: Tracing, fit: ScaleFit): Mm {
+  const drift = Math.abs(tracing.mmPerPixel / fit.mmPerPixel - 1);
   return fit.errorPerMetre + 1000 * drift;
 }
 
@@ -94,21 +94,21 @@ function errorOf(underlay: Underlay, fit: ScaleFit): Mm {
  * no usable known length; measured with the worst picture's error; typed when nothing was traced.
  */
 export function scaleOf(doc: PlanDocument): Scale {
-  if (doc.underlays.order.length === 0) return { state: 'typed' };
+  if (doc.tracings.order.length === 0) return { state: 'typed' };
   const used = storeysInUse(doc);
   let worst: Mm = 0;
   let lengths = Infinity;
-  for (const underlay of rows(doc.underlays)) {
-    if (!used.has(underlay.storey)) continue;
-    const fit = fitScale(underlay.known);
+  for (const tracing of rows(doc.tracings)) {
+    if (!used.has(tracing.storey)) continue;
+    const fit = fitScale(tracing.known);
     if (fit === null) {
-      const storey = doc.storeys.byId[underlay.storey]?.name ?? underlay.storey;
+      const storey = doc.storeys.byId[tracing.storey]?.name ?? tracing.storey;
       return {
         state: 'refused',
-        why: `${storey}: ${knownLengthsProblem(underlay.known) ?? ''} Metres are not given until "${underlay.name}" has one.`,
+        why: `${storey}: ${knownLengthsProblem(tracing.known) ?? ''} Metres are not given until "${tracing.name}" has one.`,
       };
     }
-    worst = Math.max(worst, errorOf(underlay, fit));
+    worst = Math.max(worst, errorOf(tracing, fit));
     lengths = Math.min(lengths, fit.lengths);
   }
   return lengths === Infinity ? { state: 'typed' } : { state: 'measured', errorPerMetre: worst, lengths };

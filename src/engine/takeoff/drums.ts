@@ -166,7 +166,7 @@ export function planDrums(cable: Cable, pieces: readonly Piece[], work = USUAL_E
 /** Drum plans for every cable of a take-off, pieces with the job's allowance, in the document's order of runs. */
 export function drumPlans(doc: PlanDocument, taken: TakeOff, work = USUAL_EFFORT): DrumPlan[] {
   const wanted = new Set(taken.cables.map((c) => c.cable));
-  return rows(doc.catalogue.cables)
+  return rows(doc.cables)
     .filter((cable) => wanted.has(cable.id))
     .map((cable) => {
       const pieces = [...taken.runs.values()]

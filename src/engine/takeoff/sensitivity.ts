@@ -81,6 +81,7 @@ export function withOneMoreSocket(doc: PlanDocument, circuit: Id): PlanDocument 
       id,
       label: `${socket.label}+`,
       place: { ...place, along: place.along + by },
+      loadKind: null,
       controls: [],
     };
     return {
@@ -126,7 +127,7 @@ const drumsText = (plan: DrumPlan | undefined): string => {
 
 /** Per cable, what a changed plan would do; cables it does not touch are left out. */
 function changes(change: string, doc: PlanDocument, now: Sums, then: Sums): DrumChange[] {
-  return rows(doc.catalogue.cables).flatMap((cable) => {
+  return rows(doc.cables).flatMap((cable) => {
     const mm = (s: Sums) => s.takeOff.cables.find((c) => c.cable === cable.id)?.orderMm ?? 0;
     const plan = (s: Sums) => s.drums.find((d) => d.cable === cable.id);
     const orderMm = mm(then) - mm(now);

@@ -33,7 +33,7 @@ function sundry(
 
 /** Clips for each cable, by Table D1 and how each straight lies. */
 function clips(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
-  return rows(doc.catalogue.cables).flatMap((cable) => {
+  return rows(doc.cables).flatMap((cable) => {
     const own = lengths.filter((l) => l.cable === cable.id);
     const spacing = clipSpacing(cable.width);
     const held = own.filter((l) => l.straights.some((s) => s.clipped));
@@ -54,7 +54,7 @@ function clips(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
 
 function boxes(doc: PlanDocument): Sundry[] {
   const points = rows(doc.points);
-  const listed = rows(doc.catalogue.boxes).flatMap((box) => {
+  const listed = rows(doc.boxes).flatMap((box) => {
     const own = points.filter((p) => p.box?.box === box.id);
     const working = briefly(own.map((p) => p.label));
     return sundry(`box.${box.id}`, box.name, own.length, working, COUNTED, { points: own.map((p) => p.id) });

@@ -52,7 +52,7 @@ export function takeOff(doc: PlanDocument, lengths: ReadonlyMap<Id, RunLength>, 
     return { scale, runs: new Map(), cables: [], sundries: sundriesOf(doc, []) };
   }
   const all = inOrder(doc, lengths);
-  const cables = rows(doc.catalogue.cables).flatMap((cable) => {
+  const cables = rows(doc.cables).flatMap((cable) => {
     const own = all.filter((l) => l.cable === cable.id);
     return own.length === 0 ? [] : [totalOf(doc, cable.id, own, scale)];
   });

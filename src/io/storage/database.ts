@@ -5,7 +5,11 @@ export const STORES = ['meta', 'journal', 'snapshots', 'assets', 'session'] as c
 export type StoreName = (typeof STORES)[number];
 
 const NAME = 'zonewright';
-const VERSION = 1;
+/**
+ * Raised whenever what is kept here can no longer be read by the program before: a tab that still runs it is then told by
+ * the browser, and can neither open the database nor write into it. 2: plans of format version 2.
+ */
+const VERSION = 2;
 
 export interface Opened {
   readonly db: IDBDatabase;
@@ -20,11 +24,25 @@ export interface Patience {
   readonly write: number;
 }
 
-/** Opens the database, making its stores when it is new. Rejects when storage is blocked or was made by a newer version. */
-export function openDatabase(factory: IDBFactory, patience: Patience): Promise<Opened> {
+/**
+ * Opens the database, making its stores when it is new. Only the tab that writes brings it up to this version: whoever
+ * just looks leaves an older tab at its work. Rejects when storage is blocked or was made by a newer version.
+ */
+export async function openDatabase(
+  factory: IDBFactory,
+  patience: Patience,
+  asWriter: boolean,
+): Promise<Opened> {
+  const opened = await open(factory, patience, asWriter ? VERSION : undefined);
+  if (opened.db.version <= VERSION) return opened;
+  opened.db.close();
+  throw new DOMException('the database is newer than this program', 'VersionError');
+}
+
+function open(factory: IDBFactory, patience: Patience, version: number | undefined): Promise<Opened> {
   let given = false;
   const opening = new Promise<Opened>((resolve, reject) => {
-    const request = factory.open(NAME, VERSION);
+    const request = factory.open(NAME, version);
     let lost = false;
     request.onupgradeneeded = (event) => {
       // Chromium only: it starts again with an empty database when a block is bad.

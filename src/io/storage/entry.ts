@@ -1,6 +1,7 @@
 import type { Change, TableChange } from '../../document/types.ts';
-import type { Id, PlanDocument, Table, TableName } from '../../engine/model/document.ts';
-import { TABLE_NAMES, tableOf } from '../../engine/model/tables.ts';
+import type { Plain } from '../../document/codec/migrations/plain.ts';
+import { asPlain } from '../../document/codec/migrations/plain.ts';
+import type { Id, Table, TableName } from '../../engine/model/document.ts';
 
 /** One table's part of a journal entry. `order` is [where, how many go, what comes], left out when it did not change. */
 interface TableEntry {
@@ -53,10 +54,11 @@ function splice(before: readonly Id[], after: readonly Id[]): [number, number, r
 }
 
 /**
- * The document after an entry. The entry comes from storage, so nothing of it is believed beyond its outer form: the
- * result must still pass the decoder. Null where the entry cannot be one of ours.
+ * The plan after an entry, as the plain JSON it was kept as: a plan and its journal may be of an older version of the
+ * format, and are brought up to date once they are put together. Nothing of an entry is believed beyond its outer form:
+ * the result must still pass the decoder. Null where the entry cannot be one of ours.
  */
-export function applyEntry(doc: PlanDocument, entry: unknown): PlanDocument | null {
+export function applyEntry(doc: Plain, entry: unknown): Plain | null {
   if (typeof entry !== 'object' || entry === null || !Array.isArray((entry as ChangeEntry).tables))
     return null;
   const { job, counters, tables } = entry as ChangeEntry;
@@ -64,13 +66,22 @@ export function applyEntry(doc: PlanDocument, entry: unknown): PlanDocument | nu
   if (job !== undefined) next['job'] = job;
   if (counters !== undefined) next['counters'] = counters;
   for (const each of tables) {
-    if (!TABLE_NAMES.includes(each.table)) return null;
-    const table = applyTable(tableOf(doc, each.table), each);
-    if (each.table === 'cables' || each.table === 'boxes')
-      next['catalogue'] = { ...(next['catalogue'] as object), [each.table]: table };
-    else next[each.table] = table;
+    // Version 1 kept the tables of cables and boxes in a catalogue.
+    const catalogue = Object.hasOwn(next, each.table) ? null : asPlain(next['catalogue']);
+    const table = asTable((catalogue ?? next)[each.table]);
+    if (table === null) return null;
+    const after = applyTable(table, each);
+    if (catalogue === null) next[each.table] = after;
+    else next['catalogue'] = { ...catalogue, [each.table]: after };
   }
-  return next as unknown as PlanDocument;
+  return next;
+}
+
+function asTable(value: unknown): Table<unknown> | null {
+  const table = asPlain(value);
+  return table !== null && Array.isArray(table['order']) && asPlain(table['byId']) !== null
+    ? (value as Table<unknown>)
+    : null;
 }
 
 function applyTable(table: Table<unknown>, entry: TableEntry): Table<unknown> {

@@ -44,7 +44,8 @@ export async function openKept(ports: VaultPorts, asWriter: boolean): Promise<Ke
     let opened: IDBDatabase | null = null;
     try {
       if (ports.indexedDB === null) throw new Error('this browser does not let the page store anything');
-      opened = (await openDatabase(ports.indexedDB, ports.patience)).db;
+      // A device too full to bring the database up to this version lets it be read as it is.
+      opened = (await openDatabase(ports.indexedDB, ports.patience, asWriter && attempt === 0)).db;
       why = null;
       if (asWriter) {
         epoch = await raiseEpoch(opened, ports.patience).catch((error: unknown) => {

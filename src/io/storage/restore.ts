@@ -1,4 +1,6 @@
 import { decodeFile, problemText } from '../../document/codec/file.ts';
+import type { Plain } from '../../document/codec/migrations/plain.ts';
+import { VERSION } from '../../document/codec/planFile.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import { applyEntry } from './entry.ts';
 import { sha256, sha256Text } from './sha256.ts';
@@ -38,7 +40,7 @@ export interface Restored {
   readonly note: string | null;
   /** Hash the journal has reached at `rev`. */
   readonly chain: string;
-  /** Nothing is damaged or left over: the journal of this line may simply be carried on. */
+  /** Nothing is damaged, left over or of an older format: the journal of this line may simply be carried on. */
   readonly clean: boolean;
   /** Text of a plan that must be left alone (made by a newer version): to be offered as a file, never written over. */
   readonly newer: string | null;
@@ -117,7 +119,11 @@ export async function restore(kept: {
   }
   const note = noteOn(best, canary, damaged);
   const leftOver = entries.some((e) => e.line > best.line || (e.line === best.line && e.rev > best.rev));
-  return { ...best, note, clean: note === null && !damaged && !leftOver && best.how !== 'second-copy' };
+  return {
+    ...best,
+    note,
+    clean: best.clean && note === null && !damaged && !leftOver && best.how !== 'second-copy',
+  };
 }
 
 const NOTHING: Restored = {
@@ -158,18 +164,19 @@ function carry(
     };
   }
   const byRev = new Map(entries.filter((e) => e.line === base.line).map((e) => [e.rev, e]));
-  let doc: PlanDocument = start.doc;
+  const kept = JSON.parse(base.text) as Plain;
+  let raw = kept;
   let { rev, chain } = base;
   for (let next = byRev.get(rev + 1); next !== undefined; next = byRev.get(rev + 1)) {
     if (next.prev !== chain || next.hash !== journalHash(next.line, next.rev, next.prev, next.text)) break;
-    const after = applyEntry(doc, JSON.parse(next.text));
+    const after = applyEntry(raw, JSON.parse(next.text));
     if (after === null) break;
-    doc = after;
+    raw = after;
     rev = next.rev;
     chain = next.hash;
   }
   const steps = rev - base.rev;
-  const checked = steps === 0 ? start : decodeFile(JSON.stringify(doc));
+  const checked = steps === 0 ? start : decodeFile(JSON.stringify(raw));
   const whole = checked.ok
     ? { doc: checked.doc, rev, chain, steps }
     : { doc: start.doc, rev: base.rev, chain: base.chain, steps: 0 };
@@ -179,7 +186,7 @@ function carry(
       line: base.line,
       rev: whole.rev,
       chain: whole.chain,
-      clean: false,
+      clean: kept['version'] === VERSION,
       how: whole.steps > 0 && !isSecond ? 'journal' : how,
       note: null,
       newer: null,

@@ -1,3 +1,4 @@
+import { assetsOf } from '../../engine/model/assets.ts';
 import type { DocumentStore } from '../../document/types.ts';
 import { Cleared, Fenced, openDatabase, raiseEpoch, read, write } from './database.ts';
 import type { Kept } from './kept.ts';
@@ -322,7 +323,7 @@ class OpenVault implements Vault {
       await this.writer.writeSnapshot(null, null).catch(() => undefined);
     const { indexedDB, patience } = this.ports;
     if (indexedDB === null) throw new Error('this browser does not let the page store anything');
-    const { db } = await openDatabase(indexedDB, patience);
+    const { db } = await openDatabase(indexedDB, patience, true);
     this.adopt(db);
     this.unproven = true;
     return db;
@@ -406,8 +407,8 @@ class OpenVault implements Vault {
     const db = this.db;
     if (db === null) return;
     const used = new Set(this.kept.pictures);
-    const open = this.followed?.getState().doc.underlays.byId ?? {};
-    for (const underlay of Object.values(open)) used.add(underlay.asset);
+    const open = this.followed?.getState().doc;
+    if (open) for (const hash of assetsOf(open).keys()) used.add(hash);
     try {
       const keys = await read(db, ['assets'], this.ports.patience, (store) => {
         const request = store('assets').getAllKeys();

@@ -4,8 +4,9 @@ import type { Id, PlanDocument } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import type { Ref } from '../../tools/types.ts';
 import { SYMBOLS, symbolFor, type SymbolDrawing } from '../../view/shared/symbols.ts';
-import { pick, useDoc, useProgram, useSession } from '../program.ts';
-import { showPoint, showRun } from '../show.ts';
+import { pick } from '../../app/program.ts';
+import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
+import { showPoint, showRun } from '../../app/show.ts';
 import { HALF, drawDiagram, type PlacedEdge, type PlacedNode, type PlacedText } from './diagramLayout.ts';
 
 const SHAPES: Readonly<Record<CircuitDiagram['shape'], string>> = {
@@ -75,7 +76,7 @@ function middleOf(node: DiagramNode, symbol: SymbolDrawing): number {
 /** What each core of a run does where switches or alarms need more than a feed; else what cable it is. */
 function aboutRun(doc: PlanDocument, edge: DiagramEdge): string {
   const run = doc.runs.byId[edge.run];
-  const cores = doc.catalogue.cables.byId[run?.cable ?? '']?.cores ?? 0;
+  const cores = doc.cables.byId[run?.cable ?? '']?.cores ?? 0;
   const lighting = doc.circuits.byId[run?.circuit ?? '']?.topology === 'lighting';
   if (edge.cores === '' || (!lighting && edge.cores === 'permanent line, neutral')) return edge.cable;
   return `${cores > 2 ? `${cores} cores: ` : ''}${edge.cores}`;

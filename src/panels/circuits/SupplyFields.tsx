@@ -1,8 +1,9 @@
 import type { ReactNode } from 'react';
 import { editJob } from '../../document/commands/job.ts';
 import type { Job } from '../../engine/model/document.ts';
-import { NumberField, SelectField } from '../fields.tsx';
-import { perform, useDoc, useProgram } from '../program.ts';
+import { NumberField, SelectField } from '../ui/fields.tsx';
+import { perform } from '../../app/program.ts';
+import { useDoc, useProgram } from '../ui/hooks.ts';
 
 /** The supply and the temperatures that every circuit is worked out with. */
 export function SupplyFields(): ReactNode {
@@ -31,6 +32,17 @@ export function SupplyFields(): ReactNode {
           onCommit={(ze) => set({ supply: { ...supply, ze } })}
         />
       </div>
+      {supply.earthing === 'TT' && (
+        <NumberField<number | null>
+          label="Resistance of the earth electrode"
+          unit="Ω"
+          value={supply.electrode}
+          min={0}
+          max={100000}
+          empty="Not given: a question for the electrician"
+          onCommit={(electrode) => set({ supply: { ...supply, electrode } })}
+        />
+      )}
       <NumberField
         label="Line to neutral"
         unit="V"

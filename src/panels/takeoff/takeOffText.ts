@@ -4,7 +4,7 @@ import { briefly } from '../../engine/takeoff/accessories.ts';
 import { gapsLine, takeOffGaps } from '../../engine/takeoff/gaps.ts';
 import type { DrumPlan } from '../../engine/takeoff/types.ts';
 import type { CsvCell } from '../../io/csv.ts';
-import { openFindings } from '../findings.ts';
+import { openFindings } from '../findings/findings.ts';
 
 const m = (mm: number): number => Math.round(mm / 10) / 100;
 
@@ -26,7 +26,7 @@ export function takeOffWarning(doc: PlanDocument, parts: TakeOffParts): string |
 
 /** Drums of one length, to buy or already owned, with the runs cut from them. */
 function drumRows(doc: PlanDocument, plan: DrumPlan): CsvCell[][] {
-  const name = doc.catalogue.cables.byId[plan.cable]?.name ?? plan.cable;
+  const name = doc.cables.byId[plan.cable]?.name ?? plan.cable;
   const label = (run: string): string => doc.runs.byId[run]?.label ?? run;
   const kinds = new Map<string, DrumPlan['drums'][number][]>();
   for (const drum of plan.drums) {

@@ -1,5 +1,5 @@
-import { setKnownLengths, straightenUnderlay } from '../../document/commands/underlays.ts';
-import type { KnownLength, Underlay } from '../../engine/model/document.ts';
+import { setKnownLengths, straightenTracing } from '../../document/commands/tracings.ts';
+import type { KnownLength, Tracing } from '../../engine/model/document.ts';
 import type { PlanPoint, ScreenPoint } from '../../engine/model/units.ts';
 import { isPointer, movedFar, planDistance, planPreview, planSpot } from '../kit.ts';
 import { mmText, parseLength } from '../lengthText.ts';
@@ -24,7 +24,7 @@ interface LineUse {
   /** Marks that stand while the tool waits. */
   readonly standing: (ctx: ToolContext) => readonly PreviewMark[];
   readonly label: (line: Line, ctx: ToolContext) => string;
-  readonly done: (line: Line, picture: Underlay, ctx: ToolContext) => Step;
+  readonly done: (line: Line, picture: Tracing, ctx: ToolContext) => Step;
 }
 
 function rest(use: LineUse, ctx: ToolContext): Step {
@@ -76,7 +76,7 @@ function straightFrom(a: PlanPoint, at: PlanPoint): PlanPoint {
 }
 
 const STRAIGHTEN: LineUse = {
-  hint: () => 'Draw along a line of the picture that should be straight across or straight down.',
+  hint: () => 'Draw along a line of the tracing that should be straight across or straight down.',
   standing: () => [],
   label: ({ a, b }) => {
     const angle = (Math.atan2(b.y - a.y, b.x - a.x) * 180) / Math.PI;
@@ -85,7 +85,7 @@ const STRAIGHTEN: LineUse = {
   },
   done(line, picture, ctx) {
     if (picture.locked) return { ...rest(STRAIGHTEN, ctx), notice: LOCKED };
-    return { ...rest(STRAIGHTEN, ctx), command: straightenUnderlay(picture.id, line.a, line.b) };
+    return { ...rest(STRAIGHTEN, ctx), command: straightenTracing(picture.id, line.a, line.b) };
   },
 };
 
@@ -108,8 +108,8 @@ const SCALE: LineUse = {
   standing(ctx) {
     const picture = pictureInHand(ctx);
     return (picture?.known ?? []).flatMap((k): PreviewMark[] => {
-      const a = pictureToPlan(picture as Underlay, { x: k.ax, y: k.ay });
-      const b = pictureToPlan(picture as Underlay, { x: k.bx, y: k.by });
+      const a = pictureToPlan(picture as Tracing, { x: k.ax, y: k.ay });
+      const b = pictureToPlan(picture as Tracing, { x: k.bx, y: k.by });
       return [
         { kind: 'line', points: [a, b], look: 'snap' },
         { kind: 'label', at: { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 }, text: mmText(k.length) },

@@ -1,4 +1,4 @@
-import { editUnderlay } from '../../document/commands/underlays.ts';
+import { editTracing } from '../../document/commands/tracings.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import { mmText } from '../lengthText.ts';
 import { isPointer, planPreview, planSpot } from '../kit.ts';
@@ -8,7 +8,7 @@ import { LOCKED, NO_PICTURE, pictureInHand, pictureOutline } from './pictureFram
 export type PictureMoveState =
   { readonly kind: 'waiting' } | { readonly kind: 'dragging'; readonly from: PlanPoint };
 
-const HINT = 'Drag the picture to where it belongs. Arrow keys move it 10 mm, with Shift 100 mm.';
+const HINT = 'Drag the tracing to where it belongs. Arrow keys move it 10 mm, with Shift 100 mm.';
 const STEPS: Readonly<Record<string, readonly [number, number]>> = {
   ArrowLeft: [-1, 0],
   ArrowRight: [1, 0],
@@ -16,7 +16,7 @@ const STEPS: Readonly<Record<string, readonly [number, number]>> = {
   ArrowDown: [0, 1],
 };
 
-/** Moves the picture under the plan; what is traced stays. */
+/** Moves the tracing under the plan; what is traced stays. */
 export const pictureMoveTool: Tool<PictureMoveState> = {
   id: 'picture-move',
   start: (ctx) => rest(ctx),
@@ -30,7 +30,7 @@ export const pictureMoveTool: Tool<PictureMoveState> = {
       if (!picture || !step) return { ...rest(ctx), state };
       const by = event.shift ? 100 : 10;
       const fields = { x: picture.x + step[0] * by, y: picture.y + step[1] * by };
-      return { ...rest(ctx), command: editUnderlay(picture.id, fields) };
+      return { ...rest(ctx), command: editTracing(picture.id, fields) };
     }
     const at = planSpot(event);
     if (!isPointer(event) || at === null || event.type === 'double') return rest(ctx);
@@ -46,7 +46,7 @@ export const pictureMoveTool: Tool<PictureMoveState> = {
       const still = Math.hypot(at.x - state.from.x, at.y - state.from.y) * ctx.scale < 2;
       return still
         ? rest(ctx)
-        : { ...rest(ctx), command: editUnderlay(picture.id, { x: moved.x, y: moved.y }) };
+        : { ...rest(ctx), command: editTracing(picture.id, { x: moved.x, y: moved.y }) };
     }
     const text = `${mmText(at.x - state.from.x)} across, ${mmText(at.y - state.from.y)} down`;
     return {

@@ -1,4 +1,4 @@
-import type { Underlay } from '../../engine/model/document.ts';
+import type { Tracing } from '../../engine/model/document.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import { shapesOf } from '../kit.ts';
 import type { PreviewMark, ToolContext } from '../types.ts';
@@ -10,29 +10,29 @@ export interface PicturePoint {
 }
 
 /** The picture the tools work on: the selected one, else the last visible one of the storey. */
-export function pictureInHand(ctx: ToolContext): Underlay | null {
-  const own = shapesOf(ctx).underlays;
-  const chosen = ctx.session.selection.find((ref) => ref.table === 'underlays');
+export function pictureInHand(ctx: ToolContext): Tracing | null {
+  const own = shapesOf(ctx).tracings;
+  const chosen = ctx.session.selection.find((ref) => ref.table === 'tracings');
   const found = own.find((u) => u.id === chosen?.id);
   return found ?? own.filter((u) => u.visible).at(-1) ?? own.at(-1) ?? null;
 }
 
 /** Plan place of a picture's pixel, mm. */
-export function pictureToPlan(u: Underlay, p: PicturePoint): PlanPoint {
+export function pictureToPlan(u: Tracing, p: PicturePoint): PlanPoint {
   const [cos, sin] = [Math.cos(u.rotation), Math.sin(u.rotation)];
   const [dx, dy] = [p.x * u.mmPerPixel, p.y * u.mmPerPixel];
   return { x: u.x + dx * cos - dy * sin, y: u.y + dx * sin + dy * cos };
 }
 
 /** Pixel of a picture under a plan place. */
-export function planToPicture(u: Underlay, p: PlanPoint): PicturePoint {
+export function planToPicture(u: Tracing, p: PlanPoint): PicturePoint {
   const [cos, sin] = [Math.cos(u.rotation), Math.sin(u.rotation)];
   const [dx, dy] = [p.x - u.x, p.y - u.y];
   return { x: (dx * cos + dy * sin) / u.mmPerPixel, y: (-dx * sin + dy * cos) / u.mmPerPixel };
 }
 
 /** The picture's edge as a closed preview line. */
-export function pictureOutline(u: Underlay): PreviewMark {
+export function pictureOutline(u: Tracing): PreviewMark {
   const corners = [
     { x: 0, y: 0 },
     { x: u.width, y: 0 },
@@ -42,5 +42,5 @@ export function pictureOutline(u: Underlay): PreviewMark {
   return { kind: 'line', points: corners.map((c) => pictureToPlan(u, c)), look: 'draft', closed: true };
 }
 
-export const NO_PICTURE = 'There is no picture on this storey yet: open one first.';
-export const LOCKED = 'The picture is locked: unlock it first.';
+export const NO_PICTURE = 'There is no tracing on this storey yet: open a picture first.';
+export const LOCKED = 'The tracing is locked: unlock it first.';

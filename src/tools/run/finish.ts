@@ -34,7 +34,7 @@ export function cableOfRun(
   if (chosen !== null && chosen !== usual && chosen !== own?.cable) return { cable: chosen, why: null };
   const both = strapped(doc.points.byId[from ?? '']) && strapped(doc.points.byId[to ?? '']);
   if (both && own?.cable3) {
-    const name = doc.catalogue.cables.byId[own.cable3]?.name ?? 'three-core cable';
+    const name = doc.cables.byId[own.cable3]?.name ?? 'three-core cable';
     return {
       cable: own.cable3,
       why: `Between two-way switches: drawn in ${name}. Change it in the run's details.`,
@@ -50,7 +50,7 @@ export function runAsDrawn(ctx: ToolContext, from: Id | null, to: Id | null, cor
     id: 'drawn',
     label: '',
     circuit,
-    cable: cableOfRun(ctx, circuit, from, to).cable ?? ctx.doc.catalogue.cables.order[0] ?? '',
+    cable: cableOfRun(ctx, circuit, from, to).cable ?? ctx.doc.cables.order[0] ?? '',
     from,
     to,
     corners,

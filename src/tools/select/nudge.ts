@@ -2,7 +2,7 @@ import { moveNode, moveWall } from '../../document/commands/moveWalls.ts';
 import { editOpening } from '../../document/commands/openings.ts';
 import { movePoints } from '../../document/commands/points.ts';
 import { editRoomTag, editThing } from '../../document/commands/rooms.ts';
-import { editUnderlay } from '../../document/commands/underlays.ts';
+import { editTracing } from '../../document/commands/tracings.ts';
 import { together } from '../../document/transact.ts';
 import type { Command } from '../../document/types.ts';
 import { wallFrame } from '../../engine/fabric/wallFrame.ts';
@@ -91,9 +91,9 @@ function nudgeOne(ctx: ToolContext, ref: Ref, by: PlanPoint, surface: 'plan' | '
     const tag = doc.roomTags.byId[id];
     return tag ? editRoomTag(id, { x: tag.x + by.x, y: tag.y + by.y }) : null;
   }
-  if (table === 'underlays') {
-    const picture = doc.underlays.byId[id];
-    return picture ? editUnderlay(id, { x: picture.x + by.x, y: picture.y + by.y }) : null;
+  if (table === 'tracings') {
+    const picture = doc.tracings.byId[id];
+    return picture ? editTracing(id, { x: picture.x + by.x, y: picture.y + by.y }) : null;
   }
   return null;
 }

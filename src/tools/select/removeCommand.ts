@@ -3,7 +3,7 @@ import { removeOpenings } from '../../document/commands/openings.ts';
 import { removePoints } from '../../document/commands/points.ts';
 import { removeRoomTags, removeThings } from '../../document/commands/rooms.ts';
 import { removeRuns } from '../../document/commands/runs.ts';
-import { removeUnderlay } from '../../document/commands/underlays.ts';
+import { removeTracing } from '../../document/commands/tracings.ts';
 import { removeWalls } from '../../document/commands/walls.ts';
 import { together } from '../../document/transact.ts';
 import type { Command } from '../../document/types.ts';
@@ -29,7 +29,7 @@ export function removeCommand(selection: readonly Ref[], withContents: boolean):
   add('things', removeThings);
   add('roomTags', removeRoomTags);
   add('walls', (walls) => removeWalls(walls, withContents));
-  for (const id of ids('underlays')) parts.push(removeUnderlay(id));
+  for (const id of ids('tracings')) parts.push(removeTracing(id));
   const [only] = parts;
   if (!only) return null;
   return parts.length === 1 ? only : together('Remove', parts);

@@ -154,7 +154,7 @@ function placeOf(a: Corner, b: Corner, kind: ThingKind, ctx: ToolContext): Thing
   const { storey } = ctx.session;
   const build = ctx.doc.storeys.byId[storey];
   const ceiling = build?.ceilingHeight ?? 0;
-  const where = LIES[kind] ?? (kind === 'keep-out' ? ctx.session.choices.void : 'room');
+  const where = LIES[kind] ?? (kind === 'no-cable' ? ctx.session.choices.void : 'room');
   // What lies in a void fills it, so that it meets the cables there.
   const fills: Readonly<Record<typeof where, readonly [Mm, Mm]>> = {
     room: HEIGHTS[kind] ?? [0, ceiling],

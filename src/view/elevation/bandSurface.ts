@@ -142,7 +142,7 @@ export function createBandSurface(
       if (drawing && right >= frame.view.minX && left <= frame.view.maxX) paint(face, drawing);
     });
   };
-  stage.setPainter('underlay', (frame) => {
+  stage.setPainter('under', (frame) => {
     eachFace(frame, (face, drawing) => paintFace(frame, drawing.ground, face.start));
     if (scene) paintAngles(frame, scene.layout);
   });

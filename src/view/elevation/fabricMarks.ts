@@ -33,7 +33,7 @@ export function wallMarks(face: Face): FaceMark[] {
 }
 
 const THING_NAMES: Partial<Record<Thing['kind'], string>> = {
-  'keep-out': 'keep out',
+  'no-cable': 'no cable',
   'hot-pipe': 'hot pipe',
   'gas-pipe': 'gas pipe',
 };
@@ -50,7 +50,7 @@ export function thingSpan(face: Face, thing: Thing): { u0: Mm; u1: Mm; z0: Mm; z
   return u1 > u0 ? { u0, u1, z0: place.z0, z1: place.z1 } : null;
 }
 
-/** Units, radiators and the like that hang on this face, and the rectangles to keep out of. */
+/** Units, radiators and the like that hang on this face, and the no-cable places. */
 export function thingMarks(doc: PlanDocument, face: Face): FaceMark[] {
   return doc.things.order.flatMap((id): FaceMark[] => {
     const thing = doc.things.byId[id];
@@ -60,7 +60,7 @@ export function thingMarks(doc: PlanDocument, face: Face): FaceMark[] {
     const name = thing.name || (THING_NAMES[thing.kind] ?? thing.kind);
     const middle = { u: (span.u0 + span.u1) / 2, z: (span.z0 + span.z1) / 2 };
     return [
-      { kind: 'area', look: thing.kind === 'keep-out' ? 'keep-out' : 'thing', outline },
+      { kind: 'area', look: thing.kind === 'no-cable' ? 'no-cable' : 'thing', outline },
       text(middle, name, 'small', { room: span.u1 - span.u0 }),
     ];
   });

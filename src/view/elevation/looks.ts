@@ -29,7 +29,7 @@ export function areaStyle(theme: Theme, look: AreaLook): AreaStyle {
       return area(theme.muted, 0.14, { edge: theme.muted });
     case 'thing':
       return area(theme.muted, 0.1, { edge: theme.muted, edgeAlpha: 0.7 });
-    case 'keep-out':
+    case 'no-cable':
       return area(theme.outside, 0.06, { edge: theme.outside, dash: [6, 4], hatch: true });
     case 'plate':
       return area(theme.paper, 1, { edge: theme.ink });

@@ -6,7 +6,7 @@ export type AreaLook =
   | 'wall'
   | 'opening'
   | 'thing'
-  | 'keep-out'
+  | 'no-cable'
   | 'plate'
   | 'plate-ghost'
   | 'zone'

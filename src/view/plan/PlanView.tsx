@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'react';
 import type { ReactNode } from 'react';
 import type { Change } from '../../document/types.ts';
-import type { Underlay } from '../../engine/model/document.ts';
+import type { Tracing } from '../../engine/model/document.ts';
 import type { App, ShowTarget } from '../../tools/app.ts';
 import { boxAround, boxOf } from '../../tools/boxIndex.ts';
 import { cameraAt, fit, pan, planToScreen, screenToPlan, zoomAbout } from '../../tools/camera.ts';
@@ -20,7 +20,7 @@ import { paintChosen, paintCursor, paintPreview } from './overlay.ts';
 import { paintPointLabels, paintPoints } from './points.ts';
 import { paintRoomNames, paintRoomWash, paintThingNames, paintThings } from './rooms.ts';
 import { paintRunLabels, paintRuns } from './runs.ts';
-import { paintUnderlays, underlayOpacity } from './underlay.ts';
+import { paintTracings, tracingOpacity } from './tracing.ts';
 import { paintWalls } from './walls.ts';
 
 /** What an empty plan shows: about a small building's width. */
@@ -49,8 +49,8 @@ export function PlanView(props: { readonly app: App }): ReactNode {
 
 /** False while a picture lies there that no known length has been marked on, and nothing is drawn by figures either. */
 function scaleKnown(shapes: PlanShapes): boolean {
-  const { underlays } = shapes;
-  return underlays.length === 0 || shapes.walls.length > 0 || underlays.some((u) => u.known.length > 0);
+  const { tracings } = shapes;
+  return tracings.length === 0 || shapes.walls.length > 0 || tracings.some((u) => u.known.length > 0);
 }
 
 function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): () => void {
@@ -77,7 +77,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     },
   });
 
-  stage.setPainter('underlay', (frame) => paintUnderlays(frame, shapes().underlays, assets));
+  stage.setPainter('under', (frame) => paintTracings(frame, shapes().tracings, assets));
   stage.setPainter('document', (frame) => {
     const now = shapes();
     paintGrid(frame);
@@ -104,7 +104,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
 
   const bounds = (): MmBox => {
     const now = shapes();
-    const pictures = now.underlays.map((u) =>
+    const pictures = now.tracings.map((u) =>
       u.visible
         ? boxOf([
             { x: u.x, y: u.y },
@@ -188,11 +188,11 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
   /** A picture that is laid down first is shown whole; one whose scale changes keeps its size on the screen. */
   const followPictures = (change: Change | null) => {
     for (const { table, records } of change?.tables ?? []) {
-      if (table !== 'underlays') continue;
+      if (table !== 'tracings') continue;
       for (const record of records) {
         // Undo hands on the same change: what stands in the plan now tells which way it went.
-        const after = doc().underlays.byId[record.id];
-        const before = (record.before === after ? record.after : record.before) as Underlay | undefined;
+        const after = doc().tracings.byId[record.id];
+        const before = (record.before === after ? record.after : record.before) as Tracing | undefined;
         if (!after || after.storey !== session.getState().storey) continue;
         if (!before && doc().walls.order.length === 0) fitAll();
         else if (before && before.mmPerPixel !== after.mmPerPixel) {
@@ -209,7 +209,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     timer = window.setTimeout(() => mirror.update(planWords(doc(), derived.get().derived, shapes())), 30);
   };
   const changed = () => {
-    stage.fade('underlay', underlayOpacity(shapes().underlays));
+    stage.fade('under', tracingOpacity(shapes().tracings));
     stage.redraw();
     say();
   };
@@ -239,7 +239,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
       before = now;
     }),
     runner.subscribe(() => stage.redraw('overlay')),
-    assets.subscribe(() => stage.redraw('underlay')),
+    assets.subscribe(() => stage.redraw('under')),
     viewer.subscribe(show),
   ];
   fitAll();

@@ -99,8 +99,8 @@ function paintRef(
         4,
       );
     }
-  } else if (ref.table === 'underlays') {
-    const u = shapes.underlays.find((each) => each.id === ref.id);
+  } else if (ref.table === 'tracings') {
+    const u = shapes.tracings.find((each) => each.id === ref.id);
     if (u) {
       inMm(frame, (c, px) => {
         c.translate(u.x, u.y);

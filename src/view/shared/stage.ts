@@ -7,7 +7,7 @@ import type { Px } from '../../engine/model/units.ts';
 import { readTheme, watchTheme } from './theme.ts';
 import type { Theme } from './theme.ts';
 
-export const LAYERS = ['underlay', 'document', 'derived', 'overlay'] as const;
+export const LAYERS = ['under', 'document', 'derived', 'overlay'] as const;
 export type LayerName = (typeof LAYERS)[number];
 
 /** All that a painter may look at. `ctx` is in CSS pixels; `inMm` turns it to millimetres. */

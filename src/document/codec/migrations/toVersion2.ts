@@ -1,9 +1,17 @@
 import type { Migration } from '../migrate.ts';
-
-type Plain = Readonly<Record<string, unknown>>;
+import { catalogueTables } from './catalogueTables.ts';
+import { circuitFacts } from './circuitFacts.ts';
+import { noCable } from './noCable.ts';
+import type { Plain } from './plain.ts';
+import { renamed } from './plain.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
-const CHANGES: readonly ((file: Plain) => Plain)[] = [];
+const CHANGES: readonly ((file: Plain) => Plain)[] = [
+  catalogueTables,
+  (file) => renamed(file, 'underlays', 'tracings'),
+  noCable,
+  circuitFacts,
+];
 
 /** Version 1 to version 2: plain JSON in, plain JSON out, the given value untouched. */
 export const toVersion2: Migration = (file) => ({

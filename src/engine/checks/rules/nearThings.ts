@@ -6,11 +6,11 @@ import type { Run, Thing } from '../../model/document.ts';
 import { find, rows } from '../../model/tables.ts';
 import type { Mm } from '../../model/units.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
-import { mm, placeOnLeg, whereIsLeg } from '../words.ts';
+import { mm, placeOnLeg, thingKindName, whereIsLeg } from '../words.ts';
 import { once } from '../../model/evidence.ts';
 
 const name = (thing: Thing): string =>
-  thing.name === '' ? `a ${thing.kind.replace('-', ' ')}` : `"${thing.name}"`;
+  thing.name === '' ? `a ${thingKindName(thing.kind)}` : `"${thing.name}"`;
 
 const levelOf = (ctx: CheckContext, storey: string): Mm => ctx.doc.storeys.byId[storey]?.level ?? 0;
 

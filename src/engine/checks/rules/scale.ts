@@ -1,53 +1,53 @@
-import type { KnownLength, Underlay } from '../../model/document.ts';
+import type { KnownLength, Tracing } from '../../model/document.ts';
 import { knownLengthsProblem } from '../../takeoff/calibration.ts';
 import { COMMON_PRACTICE, type Draft, type Rule } from '../rule.ts';
 
 /** Two lengths of one drawing that disagree by more than this share point to a stretched or mistaken drawing. */
 export const SCALE_DISAGREEMENT = 0.01;
 
-const at = (underlay: Underlay): Draft['at'] => ({
-  storey: underlay.storey,
-  plan: { x: underlay.x, y: underlay.y },
+const at = (tracing: Tracing): Draft['at'] => ({
+  storey: tracing.storey,
+  plan: { x: tracing.x, y: tracing.y },
   face: null,
   on: null,
 });
 
-export const scaleNone: Rule<'underlay'> = {
+export const scaleNone: Rule<'tracing'> = {
   id: 'scale-none',
-  title: 'Drawing without a known length',
-  looksAt: 'underlay',
+  title: 'Tracing without a known length',
+  looksAt: 'tracing',
   severity: 'warning',
   stage: 'drawing',
   source: COMMON_PRACTICE,
-  find: (_ctx, underlay) => {
-    const problem = knownLengthsProblem(underlay.known);
+  find: (_ctx, tracing) => {
+    const problem = knownLengthsProblem(tracing.known);
     if (problem === null) return [];
     return [
       {
-        about: underlay.id,
-        at: at(underlay),
-        message: `The drawing "${underlay.name}" has no scale yet: ${problem} Metres are not given until it has one.`,
+        about: tracing.id,
+        at: at(tracing),
+        message: `The tracing "${tracing.name}" has no scale yet: ${problem} Metres are not given until it has one.`,
         fix: 'Mark two lengths you have measured with a tape, at right angles to each other.',
       },
     ];
   },
 };
 
-export const scaleOne: Rule<'underlay'> = {
+export const scaleOne: Rule<'tracing'> = {
   id: 'scale-one',
-  title: 'Drawing with one known length',
-  looksAt: 'underlay',
+  title: 'Tracing with one known length',
+  looksAt: 'tracing',
   severity: 'warning',
   stage: 'drawing',
   source: COMMON_PRACTICE,
-  find: (_ctx, underlay) =>
-    underlay.known.length !== 1 || knownLengthsProblem(underlay.known) !== null
+  find: (_ctx, tracing) =>
+    tracing.known.length !== 1 || knownLengthsProblem(tracing.known) !== null
       ? []
       : [
           {
-            about: underlay.id,
-            at: at(underlay),
-            message: `The drawing "${underlay.name}" is scaled by one length only: nothing shows whether it is stretched or the length is wrong.`,
+            about: tracing.id,
+            at: at(tracing),
+            message: `The tracing "${tracing.name}" is scaled by one length only: nothing shows whether it is stretched or the length is wrong.`,
             fix: 'Mark a second length you have measured, at right angles to the first.',
           },
         ],
@@ -55,23 +55,23 @@ export const scaleOne: Rule<'underlay'> = {
 
 const mmPerPixel = (k: KnownLength): number => k.length / Math.hypot(k.bx - k.ax, k.by - k.ay);
 
-export const scaleResidual: Rule<'underlay'> = {
+export const scaleResidual: Rule<'tracing'> = {
   id: 'scale-residual',
   title: 'Known lengths that disagree',
-  looksAt: 'underlay',
+  looksAt: 'tracing',
   severity: 'warning',
   stage: 'drawing',
   source: COMMON_PRACTICE,
-  find: (_ctx, underlay) => {
-    if (underlay.known.length < 2 || knownLengthsProblem(underlay.known) !== null) return [];
-    const scales = underlay.known.map(mmPerPixel);
+  find: (_ctx, tracing) => {
+    if (tracing.known.length < 2 || knownLengthsProblem(tracing.known) !== null) return [];
+    const scales = tracing.known.map(mmPerPixel);
     const apart = Math.max(...scales) / Math.min(...scales) - 1;
     if (apart <= SCALE_DISAGREEMENT) return [];
     return [
       {
-        about: underlay.id,
-        at: at(underlay),
-        message: `The known lengths of the drawing "${underlay.name}" disagree by ${(apart * 100).toFixed(1)} %: up to ${Math.round(apart * 1000)} mm in every metre.`,
+        about: tracing.id,
+        at: at(tracing),
+        message: `The known lengths of the tracing "${tracing.name}" disagree by ${(apart * 100).toFixed(1)} %: up to ${Math.round(apart * 1000)} mm in every metre.`,
         fix: 'Measure them again, or scan the drawing flat and square; a photograph may need straightening first.',
       },
     ];
