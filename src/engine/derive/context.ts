@@ -48,14 +48,15 @@ export interface Context {
 }
 
 /** `doc` is followed by the graph; `ids` gives the ids there are in a table now. */
-export function contextOf(
-  graph: Graph,
-  doc: PlanDocument,
-  ids: (table: TableName) => Iterable<Id>,
-): Context {
+export function contextOf(graph: Graph, doc: PlanDocument, ids: (table: TableName) => Iterable<Id>): Context {
   const relations: { of: TableName; by: Relation<Workings> }[] = [];
   const by = (of: TableName, keys: Keys<Workings>): Relation<Workings> => {
-    const relation = new Relation<Workings>(graph, () => ctx, keys, () => ids(of));
+    const relation = new Relation<Workings>(
+      graph,
+      () => ctx,
+      keys,
+      () => ids(of),
+    );
     relations.push({ of, by: relation });
     return relation;
   };

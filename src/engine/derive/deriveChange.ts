@@ -4,7 +4,7 @@ import { wholeDelta, type Changed, type Delta } from './delta.ts';
 import { deriveAll } from './deriveAll.ts';
 import { DerivedIndex } from './derivedIndex.ts';
 import type { Tell } from './part.ts';
-import { Patched } from './patched.ts';
+import type { Patched } from './patched.ts';
 import type { Touched } from './types.ts';
 
 /**

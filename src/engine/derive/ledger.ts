@@ -133,7 +133,10 @@ export class Ledger {
     this.graph.settle();
     for (const face of this.facesCame) for (const handed of OF_FACE(face)) this.hold(handed);
     this.graph.settle();
-    for (const face of this.facesWent) for (const handed of OF_FACE(face)) this.letGo(handed);
+    // A wall that goes to another storey takes its faces with it: they go and come at once.
+    const came = new Set(this.facesCame);
+    const went = this.facesWent.filter((face) => !came.has(face));
+    for (const face of went) for (const handed of OF_FACE(face)) this.letGo(handed);
     this.facesCame = [];
     this.facesWent = [];
   }

@@ -115,7 +115,8 @@ const OWN_LEGS: Derivation<ElectricalInput, OwnLegs> = {
   work: ({ doc, checks }, id, before) => {
     const run = find(doc, 'runs', id);
     const cable = find(doc, 'cables', run?.cable ?? null);
-    if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null) return NO_LEGS;
+    if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null)
+      return NO_LEGS;
     const legs = (checks.get(id)?.legs ?? []).map(({ leg }, i): OwnedLeg => {
       const [old, now] = [before?.legs[i], { run, cable, leg }];
       return old !== undefined && same(old, now) ? old : now;

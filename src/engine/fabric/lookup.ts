@@ -32,7 +32,8 @@ const SIDES: Derivation<Fabric, ReadonlyMap<string, readonly PieceOfFace[]>> = {
 const SIDE: Derivation<Fabric, readonly PieceOfFace[]> = {
   name: 'side of a wall',
   work: (fabric, key) => ask(fabric, SIDES).get(key) ?? [],
-  equal: (a, b) => a.length === b.length && a.every((p, i) => p.face === b[i]?.face && p.piece === b[i].piece),
+  equal: (a, b) =>
+    a.length === b.length && a.every((p, i) => p.face === b[i]?.face && p.piece === b[i].piece),
 };
 
 /** The pieces of faces on one side of a wall, in order of `along`. */

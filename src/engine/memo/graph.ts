@@ -16,7 +16,9 @@ function homeIn(homes: Homes, what: object): Home {
 
 /** A cell hands its own owner to its own derivation, so that they fit each other. */
 function cellIn<O extends object, V>(home: Home, owner: O, what: Derivation<O, V>, key: string): Cell {
-  return home.get(key) ?? new Cell(home, key, what as unknown as Derivation<object, unknown>, owner, undefined);
+  return (
+    home.get(key) ?? new Cell(home, key, what as unknown as Derivation<object, unknown>, owner, undefined)
+  );
 }
 
 /**
