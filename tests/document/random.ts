@@ -38,7 +38,7 @@ import {
 import { addStorey, editStorey, removeStorey } from '../../src/document/commands/storeys.ts';
 import { transformPlan } from '../../src/document/commands/transform.ts';
 import {
-  addTracing,
+  addPicture,
   editTracing,
   setKnownLengths,
   turnTracing,
@@ -140,7 +140,7 @@ export function randomCommand(doc: PlanDocument, random: () => number): Command 
     () => editCircuit(any('circuits'), { first: points() }),
     () => removeCircuits([any('circuits')]),
     () => assignPoints(points(), random() < 0.8 ? any('circuits') : null),
-    () => setControls(any('points'), points()),
+    () => setControls(any('points'), random() < 0.7 ? 0 : 1, points()),
     () => addRun({ from: any('points'), to: any('points'), corners: [place(), over(), over(), place()] }),
     () => addRun({ from: any('points'), to: null, corners: [face(), over()] }),
     () => editRuns([run], { depth: random() < 0.5 ? null : within(0, 60), locked: random() < 0.1 }),
@@ -158,7 +158,7 @@ export function randomCommand(doc: PlanDocument, random: () => number): Command 
     () => removeStorey(storey),
     () => transformPlan({ x: within(-50, 50), y: within(-50, 50) }, Math.floor(within(0, 4))),
     () =>
-      addTracing({
+      addPicture({
         storey,
         name: 'plan.png',
         mediaType: 'image/png',

@@ -1,39 +1,32 @@
 import { POINT_KIND_NAMES } from '../../engine/model/pointKinds.ts';
 import type * as Plan from '../../engine/model/document.ts';
-import { isDate } from '../dates.ts';
+import { amount, angle, coordinate, date, FAR, label, length, side, someLength } from './measures.ts';
 import type { Reader } from './readers.ts';
+import { tracing } from './tracingReaders.ts';
 import {
   above0,
   flag,
   id,
   listOf,
+  name,
   numberIn,
   oneOf,
   orNull,
   record,
   text,
-  textLike,
   variants,
   wholeIn,
 } from './readers.ts';
 
-const FAR = 1e7;
-/** A coordinate, mm: within 10 km of the origin. */
-const coordinate = numberIn(-FAR, FAR, 'mm');
-const length = numberIn(0, FAR, 'mm, 0 or more');
-const someLength = above0(FAR, 'mm, more than 0');
-const amount = numberIn(0, FAR);
-const angle = numberIn(-1000, 1000, 'radians');
-const date = textLike(/^\d{4}-\d{2}-\d{2}$/, 'a date written YYYY-MM-DD', isDate);
-const label = textLike(/^\S(.{0,38}\S)?$/, 'a label of 1 to 40 characters');
 const plain = record<{ readonly x: number; readonly y: number }>({ x: coordinate, y: coordinate });
 
 export const job: Reader<Plan.Job> = record<Plan.Job>({
-  title: text,
+  title: name,
   notes: text,
   nation: oneOf('england', 'wales', 'scotland', 'northern-ireland', 'elsewhere'),
   edition: oneOf('bs7671-2018-a3', 'bs7671-2018-a4'),
   newDwelling: flag,
+  otherCircuitsInStrip: flag,
   supply: record<Plan.Supply>({
     earthing: oneOf('TN-C-S', 'TN-S', 'TT'),
     ze: numberIn(0, FAR, 'ohm'),
@@ -72,7 +65,7 @@ const joists = record<Plan.Joists>({
 
 const storey = record<Plan.Storey>({
   id,
-  name: text,
+  name: name,
   level: coordinate,
   ceilingHeight: someLength,
   ceiling: record<Plan.CeilingBuild>({
@@ -88,35 +81,6 @@ const storey = record<Plan.Storey>({
     cableDrop: length,
     joists: orNull(joists),
   }),
-});
-
-export const mediaType = oneOf('image/png', 'image/jpeg', 'image/webp');
-export const SHA256 = /^[0-9a-f]{64}$/;
-
-const tracing = record<Plan.Tracing>({
-  id,
-  storey: id,
-  name: text,
-  mediaType,
-  asset: textLike(SHA256, 'the SHA-256 of the picture in 64 hexadecimal digits'),
-  width: numberIn(1, 1e6, 'pixels'),
-  height: numberIn(1, 1e6, 'pixels'),
-  x: coordinate,
-  y: coordinate,
-  rotation: angle,
-  mmPerPixel: above0(1e6, 'mm in each pixel'),
-  known: listOf(
-    record<Plan.KnownLength>({
-      ax: numberIn(-1e6, 1e6, 'pixels'),
-      ay: numberIn(-1e6, 1e6, 'pixels'),
-      bx: numberIn(-1e6, 1e6, 'pixels'),
-      by: numberIn(-1e6, 1e6, 'pixels'),
-      length: someLength,
-    }),
-  ),
-  opacity: numberIn(0, 1),
-  locked: flag,
-  visible: flag,
 });
 
 const MATERIALS = [
@@ -138,7 +102,7 @@ const MATERIALS = [
 
 const buildUp = record<Plan.BuildUp>({
   id,
-  name: text,
+  name: name,
   frame: oneOf('timber', 'metal', 'masonry'),
   layers: listOf(
     record<Plan.Layer>({ material: oneOf(...MATERIALS), thickness: above0(2000, 'mm'), insulated: flag }),
@@ -164,6 +128,7 @@ const wall = record<Plan.Wall>({
   buildUp: id,
   flipped: flag,
   top: wallTop,
+  toldFromBehind: record<Plan.Wall['toldFromBehind']>({ left: orNull(flag), right: orNull(flag) }),
 });
 
 const opening = record<Plan.Opening>({
@@ -181,11 +146,9 @@ const roomTag = record<Plan.RoomTag>({
   storey: id,
   x: coordinate,
   y: coordinate,
-  name: text,
+  name: name,
   use: oneOf('habitable', 'kitchen', 'bathroom', 'circulation', 'utility', 'workshop', 'other'),
 });
-
-const side = oneOf('left', 'right');
 
 export const place = variants<Plan.Place>('on', {
   face: record({ on: oneOf('face'), wall: id, side, along: coordinate, z: coordinate }),
@@ -214,7 +177,7 @@ const THING_KINDS = [
 const thing = record<Plan.Thing>({
   id,
   kind: oneOf(...THING_KINDS),
-  name: text,
+  name: name,
   place: variants<Plan.ThingPlace>('on', {
     face: record({
       on: oneOf('face'),
@@ -240,21 +203,22 @@ const point = record<Plan.Point>({
   id,
   label,
   kind: oneOf(...POINT_KIND_NAMES),
-  name: text,
+  name: name,
   place,
-  gangs: oneOf(1, 2),
+  gangs: oneOf(1, 2, 3, 4, 5, 6),
+  plate: orNull(record<Plan.PlateSize>({ width: someLength, height: someLength })),
   box: orNull(record<Plan.BoxFitting>({ box: id, fixedFirst: flag })),
   visible: flag,
   circuit: orNull(id),
   load: orNull(numberIn(0, FAR, 'W')),
   loadKind: orNull(oneOf('cooker', 'cooker-socket', 'other')),
-  controls: listOf(id),
+  controls: listOf(listOf(id), 0, 6),
 });
 
 const circuit = record<Plan.Circuit>({
   id,
   label,
-  name: text,
+  name: name,
   topology: oneOf('ring', 'radial', 'lighting'),
   device: record<Plan.Device>({
     type: oneOf('B', 'C'),
@@ -306,7 +270,7 @@ const run = record<Plan.Run>({
 
 const cable = record<Plan.Cable>({
   id,
-  name: text,
+  name: name,
   use: oneOf('power', 'data', 'alarm'),
   cores: wholeIn(1, 1000),
   csa: above0(FAR, 'mm²'),
@@ -320,13 +284,13 @@ const cable = record<Plan.Cable>({
 
 const box = record<Plan.Box>({
   id,
-  name: text,
+  name: name,
   gangs: oneOf(1, 2),
   depth: someLength,
   mount: oneOf('metal', 'dry-lining', 'surface', 'round'),
 });
 
-const acceptance = record<Plan.Acceptance>({ id, finding: text, reason: text, by: text, date });
+const acceptance = record<Plan.Acceptance>({ id, finding: text, reason: text, by: name, date });
 
 const reading = record<Plan.Reading>({
   id,
@@ -347,8 +311,8 @@ const reading = record<Plan.Reading>({
   value: numberIn(0, FAR, 'ohm, or megohm for insulation'),
   stage: oneOf('before-boarding', 'after-boarding', 'final'),
   date,
-  instrument: text,
-  by: text,
+  instrument: name,
+  by: name,
   note: text,
 });
 

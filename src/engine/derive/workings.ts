@@ -64,9 +64,7 @@ function fabricOf({ doc, fabrics }: Workings, face: FaceId): Fabric | undefined 
 function recordsOn(ctx: Workings, face: FaceId): FacePointRecord[] {
   return (ctx.facePoints.get(face) ?? []).flatMap((id) => {
     const [point, spot] = [find(ctx.doc, 'points', id), ctx.spots.get(id)];
-    return point === undefined || spot === undefined || plateOf(point.kind, point.gangs) === null
-      ? []
-      : [{ point, spot }];
+    return point === undefined || spot === undefined || plateOf(point) === null ? [] : [{ point, spot }];
   });
 }
 

@@ -1,3 +1,4 @@
+import type { Tracing } from './tracing.ts';
 import type { Amp, Metre, Mm, Money, Ohm, PlanPoint, Radians } from './units.ts';
 
 /** `^[a-z0-9][a-z0-9_-]{0,63}$`, and never the word "constructor". */
@@ -57,6 +58,11 @@ export interface Job {
   readonly edition: Edition;
   /** True when the building is a new dwelling: heights of accessories are then checked. */
   readonly newDwelling: boolean;
+  /**
+   * May a cable rely on the strip of a point of another circuit? Off until somebody chooses it, and then only where the
+   * edition says so (A4:2026, seen on one public page); otherwise such a stretch is disputed.
+   */
+  readonly otherCircuitsInStrip: boolean;
   readonly supply: Supply;
   readonly allowances: Allowances;
   readonly routeCosts: RouteCosts;
@@ -106,39 +112,6 @@ export interface Storey {
   readonly ceilingHeight: Mm;
   readonly ceiling: CeilingBuild;
   readonly floor: FloorBuild;
-}
-
-/** One known length on a picture: its ends in picture pixels (x right, y down, after EXIF rotation). */
-export interface KnownLength {
-  readonly ax: number;
-  readonly ay: number;
-  readonly bx: number;
-  readonly by: number;
-  readonly length: Mm;
-}
-
-export interface Tracing {
-  readonly id: Id;
-  readonly storey: Id;
-  readonly name: string;
-  readonly mediaType: 'image/png' | 'image/jpeg' | 'image/webp';
-  /** SHA-256 of the bytes, hex. The bytes themselves are an asset, not part of the document. */
-  readonly asset: string;
-  /** Pixels, upright (after EXIF rotation). */
-  readonly width: number;
-  readonly height: number;
-  /** Plan position of the picture's top left corner. */
-  readonly x: Mm;
-  readonly y: Mm;
-  /** Rotation about that corner, clockwise on screen. */
-  readonly rotation: Radians;
-  readonly mmPerPixel: number;
-  /** No known length: the scale is a guess and metres are refused. */
-  readonly known: readonly KnownLength[];
-  /** 0 to 1. */
-  readonly opacity: number;
-  readonly locked: boolean;
-  readonly visible: boolean;
 }
 
 export type Material =
@@ -199,6 +172,11 @@ export interface Wall {
   /** Layers read from the right side instead of the left. */
   readonly flipped: boolean;
   readonly top: WallTop;
+  /**
+   * Can the position of the points on each side be told from the other side of the wall (522.6.202)? null: nobody has
+   * said, and then their strips are disputed there.
+   */
+  readonly toldFromBehind: { readonly left: boolean | null; readonly right: boolean | null };
 }
 
 export type Side = 'left' | 'right';
@@ -254,6 +232,14 @@ export type PointKind =
   | 'joint'
   | 'blank-plate';
 
+export type Gangs = 1 | 2 | 3 | 4 | 5 | 6;
+
+/** Across and up the wall. */
+export interface PlateSize {
+  readonly width: Mm;
+  readonly height: Mm;
+}
+
 /** `cooker-socket`: a cooker whose control unit has a socket-outlet of its own. */
 export type LoadKind = 'cooker' | 'cooker-socket' | 'other';
 
@@ -271,7 +257,10 @@ export interface Point {
   readonly kind: PointKind;
   readonly name: string;
   readonly place: Place;
-  readonly gangs: 1 | 2;
+  /** Gangs of the accessory: how many switches, sockets or outlets. The width of its plate is another thing. */
+  readonly gangs: Gangs;
+  /** Size of its plate or body as typed; null to take what is usual for its kind (`plateOf`). */
+  readonly plate: PlateSize | null;
   readonly box: BoxFitting | null;
   /** Visible after fit-out: a hidden or dummy point gives a disputed zone only. */
   readonly visible: boolean;
@@ -280,8 +269,8 @@ export interface Point {
   readonly load: number | null;
   /** What takes that load; null until someone has said: then nothing is taken off it. */
   readonly loadKind: LoadKind | null;
-  /** For a switch: the points it works. */
-  readonly controls: readonly Id[];
+  /** For a switch: the points each of its gangs works, first gang first; gangs past the end work nothing. */
+  readonly controls: readonly (readonly Id[])[];
 }
 
 export interface Device {

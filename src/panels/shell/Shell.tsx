@@ -2,6 +2,7 @@ import { Suspense, useEffect, useState, useSyncExternalStore, type ReactNode } f
 import { FindingsPanel } from '../findings/FindingsPanel.tsx';
 import { Inspector } from '../inspect/Inspector.tsx';
 import { NoticeLine } from './Notice.tsx';
+import { UpdateStrip } from './UpdateStrip.tsx';
 import { OfferStrip } from './OfferStrip.tsx';
 import { openFindings } from '../findings/findings.ts';
 import type { Program } from '../../app/program.ts';
@@ -83,6 +84,7 @@ function Page(): ReactNode {
         <StageStrip />
       </Boundary>
       <OfferStrip />
+      <UpdateStrip />
       <div className="desk">
         <aside className="tools panel" aria-label="Tools of the stage" data-region="tools" tabIndex={-1}>
           <PanelClose />
@@ -143,6 +145,7 @@ function PanelTabs(): ReactNode {
     <div className="tabs" role="group" aria-label="Panels">
       {tabs.map((tab) => (
         <button
+          className="button tab"
           key={tab.panel}
           type="button"
           aria-expanded={panel === tab.panel}
@@ -164,7 +167,7 @@ function PanelClose(): ReactNode {
   return (
     <button
       type="button"
-      className="panel-close plain"
+      className="button plain panel-close"
       aria-label="Close this panel"
       onClick={() => program.session.set({ panel: null })}
     >
