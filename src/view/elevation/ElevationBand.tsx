@@ -1,32 +1,36 @@
-import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { useCallback, useRef, useState, useSyncExternalStore } from 'react';
 import { createBandSurface, type BandSurface } from './bandSurface.ts';
+import { CanvasSheet } from '../shared/CanvasSheet.tsx';
+import type { CanvasStage } from '../shared/stage.ts';
 import type { App } from '../../tools/app.ts';
 import './band.css';
 
 /** All walls of the picked room unrolled side by side, linked both ways with the plan. */
 export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
   const host = useRef<HTMLDivElement>(null);
-  const canvas = useRef<HTMLDivElement>(null);
   const status = useRef<HTMLOutputElement>(null);
   const band = useRef<BandSurface | null>(null);
   const [shown, setShown] = useState(false);
-  useEffect(() => {
-    if (!host.current || !canvas.current || !status.current) return;
-    const surface = createBandSurface(app, host.current, canvas.current, status.current);
-    band.current = surface;
-    surface.onShown(setShown);
-    return () => {
-      band.current = null;
-      surface.dispose();
-    };
-  }, [app]);
+  const work = useCallback(
+    (stage: CanvasStage, canvas: HTMLDivElement) => {
+      if (!host.current || !status.current) return () => undefined;
+      const surface = createBandSurface(app, host.current, canvas, stage, status.current);
+      band.current = surface;
+      surface.onShown(setShown);
+      return () => {
+        band.current = null;
+        surface.dispose();
+      };
+    },
+    [app],
+  );
   const drawing = useSyncExternalStore(
     (listener) => app.runner.subscribe(listener),
     () => app.session.getState().tool === 'run' && app.runner.busy(),
   );
   return (
     <div className="zw-surface zw-band" ref={host}>
-      <div className="zw-canvas" ref={canvas} />
+      <CanvasSheet onStage={work} />
       {!shown && (
         <p className="zw-band-invite">
           Click inside a room on the plan, or pick it from the list: its walls are unrolled here, side by

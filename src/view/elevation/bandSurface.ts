@@ -11,7 +11,7 @@ import { paintWords } from './paintWords.ts';
 import type { WordBox } from './placeWords.ts';
 import { paintMarks } from '../shared/marks.ts';
 import { createMirror } from '../shared/mirror.ts';
-import { createStage, type Frame } from '../shared/stage.ts';
+import type { CanvasStage, Frame } from '../shared/stage.ts';
 import { connectSurface } from '../shared/surface.ts';
 import { faceToScreen, pan, screenToFace, zoomAbout, type Camera } from '../../tools/camera.ts';
 import type { App } from '../../tools/app.ts';
@@ -47,9 +47,9 @@ export function createBandSurface(
   app: App,
   host: HTMLElement,
   canvas: HTMLDivElement,
+  stage: CanvasStage,
   status: HTMLElement,
 ): BandSurface {
-  const stage = createStage(canvas);
   const mirror = createMirror(stage, 'Elevations of the picked room', 'band');
   let scene: Scene | null = null;
   let tell: (shown: boolean) => void = () => undefined;
@@ -280,7 +280,6 @@ export function createBandSurface(
       canvas.removeEventListener('pointerleave', onLeave);
       canvas.removeEventListener('pointerdown', onDown);
       surface.dispose();
-      stage.dispose();
     },
   };
 }
