@@ -66,7 +66,7 @@ function handle(program: Program, event: KeyboardEvent, help: () => void): boole
   else if (key === '0') viewer.show({ kind: 'all' });
   else {
     // With a tool in hand figures are lengths for it; they change the stage only when nothing is being drawn.
-    const resting = session.getState().tool === 'select' && !runner.busy();
+    const resting = runner.manner().pointer === 'pick' && !runner.busy();
     const stage = resting && /^[1-7]$/.test(key) ? STAGES[Number(key) - 1] : undefined;
     if (!stage) return false;
     session.set({ stage: stage.stage, tool: 'select', lit: new Set() });
@@ -79,7 +79,7 @@ function escape(program: Program): boolean {
   const { session, runner } = program;
   const state = session.getState();
   if (runner.busy()) runner.cancel();
-  else if (state.tool !== 'select') session.set({ tool: 'select' });
+  else if (runner.manner().pointer === 'place') session.set({ tool: 'select' });
   else if (state.selection.length > 0 || state.lit.size > 0) session.set({ selection: [], lit: new Set() });
   else if (state.panel !== null) session.set({ panel: null });
   else return false;

@@ -3,6 +3,7 @@ import { createBandSurface, type BandSurface } from './bandSurface.ts';
 import { CanvasSheet } from '../shared/CanvasSheet.tsx';
 import type { CanvasStage } from '../shared/stage.ts';
 import type { App } from '../../tools/app.ts';
+import { PLACES } from '../../tools/types.ts';
 import './band.css';
 
 /** All walls of the picked room unrolled side by side, linked both ways with the plan. */
@@ -24,9 +25,9 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
     },
     [app],
   );
-  const drawing = useSyncExternalStore(
+  const keys = useSyncExternalStore(
     (listener) => app.runner.subscribe(listener),
-    () => app.session.getState().tool === 'run' && app.runner.busy(),
+    () => (app.runner.busy() ? app.runner.manner() : PLACES).keys,
   );
   return (
     <div className="zw-surface zw-band" ref={host}>
@@ -41,8 +42,18 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
         <output className="zw-band-status" ref={status} aria-live="off" />
         {shown && (
           <div className="zw-band-tools">
-            {drawing && <RunKeys press={(key) => band.current?.key(key)} />}
-            {!drawing && <ZoomKeys zoom={(by) => band.current?.zoom(by)} />}
+            {keys.map(({ key, words }) => (
+              <button
+                className="zw-band-button"
+                type="button"
+                key={key}
+                title={key.length === 1 ? key.toUpperCase() : key}
+                onClick={() => band.current?.key(key)}
+              >
+                {words}
+              </button>
+            ))}
+            {keys.length === 0 && <ZoomKeys zoom={(by) => band.current?.zoom(by)} />}
             <button
               className="zw-band-button"
               type="button"
@@ -77,26 +88,6 @@ function ZoomKeys({ zoom }: { readonly zoom: (by: number) => void }): React.Reac
         onClick={() => zoom(1.4)}
       >
         +
-      </button>
-    </>
-  );
-}
-
-/** The run tool's keys as buttons, for touch and for people who do not know them yet. */
-function RunKeys({ press }: { readonly press: (key: string) => void }): React.ReactNode {
-  return (
-    <>
-      <button className="zw-band-button" type="button" title="Backspace" onClick={() => press('Backspace')}>
-        One back
-      </button>
-      <button className="zw-band-button" type="button" title="F" onClick={() => press('f')}>
-        Turn the other way
-      </button>
-      <button className="zw-band-button" type="button" title="T" onClick={() => press('t')}>
-        Through the wall
-      </button>
-      <button className="zw-band-button" type="button" title="Enter" onClick={() => press('Enter')}>
-        End here, on no point
       </button>
     </>
   );

@@ -77,9 +77,9 @@ export function createBandSurface(
     mirror,
     toSpot,
     describe,
-    // On a phone one finger scrolls the walls sideways unless a tool other than select is in hand.
+    // On a phone one finger scrolls the walls sideways unless a tool that places things is in hand.
     claim: (_at, touch) =>
-      scene === null || (touch && app.session.getState().tool === 'select') ? 'pan' : 'tool',
+      scene === null || (touch && app.runner.manner().pointer === 'pick') ? 'pan' : 'tool',
   });
 
   /** The walls as high as the band holds; or with `whole` all of them side by side, if they can then still be read. */

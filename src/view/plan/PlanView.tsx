@@ -71,7 +71,7 @@ function mountPlan(app: App, host: HTMLDivElement, stage: CanvasStage): () => vo
     mirror,
     toSpot: (at) => ({ surface: 'plan', at: screenToPlan(stage.camera(), at) }),
     claim(at, touch) {
-      if (!touch || session.getState().tool !== 'select') return 'tool';
+      if (!touch || runner.manner().pointer === 'place') return 'tool';
       const spot = screenToPlan(stage.camera(), at);
       const { scale } = stage.camera();
       return pickPlan(pickScene(shapes()), spot, { scale, tolerance: FINGER_PX }) ? 'tool' : 'pan';
