@@ -13,6 +13,24 @@ export const ARROWS = {
   panels: ['panels', 'view', 'tools', 'workers', 'io', 'document', 'engine'],
   report: ['report', 'io', 'document', 'engine'],
 };
+// The order inside the engine: each folder may import itself and what it lists.
+const GROUND = ['model', 'geometry', 'fabric', 'words'];
+const REASONED = [...GROUND, 'zones', 'takeoff', 'electrical', 'checks', 'derive'];
+export const ENGINE_ARROWS = {
+  model: [],
+  geometry: ['model'],
+  fabric: ['model', 'geometry'],
+  words: ['model', 'geometry', 'fabric'],
+  zones: GROUND,
+  takeoff: GROUND,
+  electrical: [...GROUND, 'zones', 'takeoff'],
+  checks: [...GROUND, 'zones', 'takeoff', 'electrical'],
+  derive: [...GROUND, 'zones', 'takeoff', 'electrical', 'checks'],
+  routing: REASONED,
+  circuitReport: REASONED,
+  site: REASONED,
+};
+const ROOMS = Object.keys(ENGINE_ARROWS);
 const FOLDERS = Object.keys(ARROWS);
 const LIBRARIES = {
   engine: ['react*', 'konva*', 'immer', 'rbush', 'node:*'],
@@ -22,6 +40,15 @@ const LIBRARIES = {
   workers: ['react*', 'konva*', 'node:*'],
   report: ['react*', 'konva*', 'rbush'],
 };
+
+/** What a folder of src may not import, as patterns of the lint rule. */
+const barred = (folder) => [
+  {
+    group: FOLDERS.filter((f) => !ARROWS[folder].includes(f)).map((f) => `**/${f}/**`),
+    message: `src/${folder} may not import this: see the arrows in DEVELOPERS.md`,
+  },
+  ...(LIBRARIES[folder] ? [{ group: LIBRARIES[folder], message: `not in src/${folder}` }] : []),
+];
 
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', 'test-results/', 'playwright-report/'] },
@@ -41,15 +68,23 @@ export default tseslint.config(
     files: [`src/${folder}/**/*.{ts,tsx}`],
     rules: {
       '@typescript-eslint/no-explicit-any': 'error',
+      'no-restricted-imports': ['error', { patterns: barred(folder) }],
+    },
+  })),
+  ...ROOMS.map((room) => ({
+    files: [`src/engine/${room}/**/*.ts`],
+    rules: {
       'no-restricted-imports': [
         'error',
         {
           patterns: [
+            ...barred('engine'),
             {
-              group: FOLDERS.filter((f) => !ARROWS[folder].includes(f)).map((f) => `**/${f}/**`),
-              message: `src/${folder} may not import this: see the arrows in DEVELOPERS.md`,
+              group: ROOMS.filter((r) => r !== room && !ENGINE_ARROWS[room].includes(r)).map(
+                (r) => `**/${r}/**`,
+              ),
+              message: `engine/${room} may not import this: see ENGINE_ARROWS`,
             },
-            ...(LIBRARIES[folder] ? [{ group: LIBRARIES[folder], message: `not in src/${folder}` }] : []),
           ],
         },
       ],

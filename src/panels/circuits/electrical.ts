@@ -1,7 +1,7 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { factsOfCircuit, type CircuitFacts } from '../../engine/electrical/facts.ts';
 import type { ElectricalInput } from '../../engine/electrical/net.ts';
-import { electricalInput } from '../../engine/electrical/report.ts';
+import { electricalInput } from '../../engine/circuitReport/report.ts';
 import type { Id, PlanDocument } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { whenIdle } from '../later.ts';

@@ -1,7 +1,6 @@
-import type { Migration } from '../migrate.ts';
 import { catalogueTables } from './catalogueTables.ts';
 import { noCable } from './noCable.ts';
-import type { Plain } from './plain.ts';
+import type { Migration, Plain } from './plain.ts';
 import { renamed } from './plain.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
