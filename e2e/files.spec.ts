@@ -1,7 +1,7 @@
 import { expect, test, type Page } from '@playwright/test';
 import { badFiles } from '../tests/document/badFiles.ts';
 import { wired } from '../tests/document/plans.ts';
-import { jpegHeader, pngBytes, pngClaiming, text } from '../tests/pictures/make.ts';
+import { jpegHeader, pngBytes, pngClaiming, text } from '../tests/io/pictures/make.ts';
 import { saveCopy } from './draw.ts';
 import { openStudio, watch } from './page.ts';
 

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { expect, test, type Page } from '@playwright/test';
 import { drag, kept, placeOf, recordOn, saveCopy, sheetOf, viewOf, type OnPage } from './draw.ts';
-import { PHONE, phonePhoto } from '../tests/pictures/phonePhoto.ts';
+import { PHONE, phonePhoto } from '../tests/io/pictures/phonePhoto.ts';
 import { goTo, openEmpty, watch } from './page.ts';
 
 const PICTURE = new URL('../sample-plans/pottery-studio-plan.png', import.meta.url);

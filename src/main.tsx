@@ -2,27 +2,27 @@ import { createRoot } from 'react-dom/client';
 import { createStore } from './document/store.ts';
 import { newDocument } from './engine/model/defaults.ts';
 import { openVault } from './io/storage/vault.ts';
-import { createAssets } from './panels/assets.ts';
-import { createFiles } from './panels/files.ts';
-import { readLook, readMarks, readSession, sessionToKeep } from './panels/keptSession.ts';
-import { whenIdle } from './panels/later.ts';
-import { loadPrefs } from './panels/prefs.ts';
-import type { Program, SampleInfo } from './panels/program.ts';
-import { createQuestion } from './panels/question.ts';
-import { guarded, savingOf } from './panels/saving.ts';
-import { Shell } from './panels/Shell.tsx';
-import { followChanges } from './panels/suggest/follow.ts';
-import { withOverlay } from './panels/suggest/overlay.ts';
-import { createSuggestions } from './panels/suggest/suggestions.ts';
+import { createAssets } from './app/assets.ts';
+import { createFiles } from './app/files.ts';
+import { readLook, readMarks, readSession, sessionToKeep } from './app/keptSession.ts';
+import { whenIdle } from './app/later.ts';
+import { loadPrefs } from './app/prefs.ts';
+import type { Program, SampleInfo } from './app/program.ts';
+import { createQuestion } from './app/question.ts';
+import { guarded, savingOf } from './app/saving.ts';
+import { Shell } from './panels/shell/Shell.tsx';
+import { followChanges } from './app/suggest/follow.ts';
+import { withOverlay } from './app/suggest/overlay.ts';
+import { createSuggestions } from './app/suggest/suggestions.ts';
 import { createRunner } from './tools/runner.ts';
 import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
 import { LATER, TOOLS } from './tools/toolTable.ts';
 import { followDerived } from './workers/deriveClient.ts';
 import { latePort } from './workers/latePort.ts';
 import { createSuggester } from './workers/suggestClient.ts';
-import './panels/theme.css';
-import './panels/shell.css';
-import './panels/controls.css';
+import './panels/ui/theme.css';
+import './panels/shell/shell.css';
+import './panels/ui/controls.css';
 
 const sampleUrls: Record<string, string> = import.meta.glob('../sample-plans/*.json', {
   query: '?url',
@@ -66,12 +66,11 @@ async function start(root: HTMLElement): Promise<void> {
 
   let drawn = (): void => undefined;
   const page = new Promise<void>((resolve) => (drawn = resolve));
-  const worker = latePort(
-    page,
-    () => new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' }),
-  );
-  const derived = followDerived(store, worker, (message) =>
-    say(`The checks have stopped: ${message}. Your plan is kept; load the page again.`, 'bad'),
+  const derived = followDerived(store, () =>
+    latePort(
+      page,
+      () => new Worker(new URL('./workers/derive.worker.ts', import.meta.url), { type: 'module' }),
+    ),
   );
   const viewer = createViewer();
   const leaving = createQuestion();
@@ -97,6 +96,7 @@ async function start(root: HTMLElement): Promise<void> {
     store,
     session,
     derived,
+    checking: derived,
     runner: withOverlay(runner, suggestions.overlay),
     suggestions,
     assets,

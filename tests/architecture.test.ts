@@ -4,12 +4,13 @@ import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 // @ts-expect-error the lint configuration is plain JavaScript
-import { ARROWS, ENGINE_ARROWS } from '../eslint.config.js';
+import { ARROWS, ENGINE_ARROWS, ROOMS } from '../eslint.config.js';
 
 const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '..');
 const SRC = path.join(ROOT, 'src');
 const arrows = ARROWS as Record<string, string[]>;
 const engineArrows = ENGINE_ARROWS as Record<string, string[]>;
+const rooms = ROOMS as string[];
 
 /** Every module specifier of a file, type imports and dynamic imports included. */
 function importsOf(file: string): string[] {
@@ -141,6 +142,26 @@ describe('circles of imports', () => {
       'engine/model/document.ts',
     ]);
     expect(circles(added)[0]).toContain('engine/model/units.ts');
+  });
+});
+
+describe('the rooms of the panels', () => {
+  const roomOf = (file: string): string | undefined =>
+    file.startsWith('panels/') ? file.split('/')[1] : undefined;
+  const inRooms = files.filter((file) => file.startsWith('panels/'));
+
+  it('are the ones of the table, at most thirteen, and nothing lies outside of them', () => {
+    expect([...new Set(inRooms.map(roomOf))].sort()).toEqual([...rooms].sort());
+    expect(rooms.length).toBeLessThanOrEqual(13);
+  });
+
+  it('import from rooms before them only', () => {
+    const up = inRooms.flatMap((file) =>
+      (graph.get(file) ?? [])
+        .filter((target) => rooms.indexOf(roomOf(target) ?? '') > rooms.indexOf(roomOf(file) ?? ''))
+        .map((target) => `${file} -> ${target}`),
+    );
+    expect(up).toEqual([]);
   });
 });
 

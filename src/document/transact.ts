@@ -1,6 +1,7 @@
 import { current, isDraft, original, produce } from 'immer';
 import type { Draft } from 'immer';
 import type { Id, PlanDocument, Table, TableName, Tables } from '../engine/model/document.ts';
+import { RECORDS } from '../engine/model/records.ts';
 import { tableOf } from '../engine/model/tables.ts';
 import { unsavable } from './codec/check.ts';
 import type { Command, Done, Refusal } from './types.ts';
@@ -124,28 +125,9 @@ export function sameValue(a: unknown, b: unknown): boolean {
   return left.every(([k, v]) => Object.hasOwn(b, k) && sameValue(v, (b as Record<string, unknown>)[k]));
 }
 
-/** Prefix of the ids of each table. */
-export const ID_PREFIX: Readonly<Record<TableName, string>> = {
-  storeys: 's',
-  tracings: 'u',
-  buildUps: 'b',
-  nodes: 'n',
-  walls: 'w',
-  openings: 'o',
-  roomTags: 't',
-  things: 'k',
-  points: 'p',
-  circuits: 'c',
-  runs: 'r',
-  cables: 'cable',
-  boxes: 'box',
-  acceptances: 'a',
-  readings: 'm',
-};
-
 /** The next id of a table, from its counter. Numbers are never given out twice, whatever was removed since. */
 export function nextId(draft: PlanDraft, name: TableName): Id {
-  return `${ID_PREFIX[name]}${nextNumber(draft, name, () => true)}`;
+  return `${RECORDS[name].prefix}${nextNumber(draft, name, () => true)}`;
 }
 
 /** The next id and label (`p12` and `P12`) of a labelled table: the same number, never used in either before. */
@@ -153,16 +135,16 @@ export function nextLabelled(
   draft: PlanDraft,
   name: 'points' | 'circuits' | 'runs',
 ): { id: Id; label: string } {
-  const letter = ID_PREFIX[name].toUpperCase();
+  const letter = RECORDS[name].prefix.toUpperCase();
   // Labels given out earlier in the same command come from the same counter, so the plan as it was is enough.
   const before = (original(draft) ?? draft) as unknown as PlanDocument;
   const used = new Set(Object.values(before[name].byId).map((r) => r.label.toUpperCase()));
   const n = nextNumber(draft, name, (k) => !used.has(`${letter}${k}`));
-  return { id: `${ID_PREFIX[name]}${n}`, label: `${letter}${n}` };
+  return { id: `${RECORDS[name].prefix}${n}`, label: `${letter}${n}` };
 }
 
 function nextNumber(draft: PlanDraft, name: TableName, free: (n: number) => boolean): number {
-  const prefix = ID_PREFIX[name];
+  const prefix = RECORDS[name].prefix;
   const table: Table<unknown> = draftTable(draft, name) as Table<unknown>;
   let n = (draft.counters[prefix] ?? 0) + 1;
   while (Object.hasOwn(table.byId, `${prefix}${n}`) || !free(n)) n++;

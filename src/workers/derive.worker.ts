@@ -8,7 +8,7 @@ interface WorkerScope {
 }
 
 const scope = self as unknown as WorkerScope;
-const deriver = createDeriver();
+const deriver = createDeriver((message) => scope.postMessage(message));
 let timer: ReturnType<typeof setTimeout> | undefined;
 
 scope.onmessage = ({ data }) => {

@@ -223,7 +223,7 @@ export function badFiles(doc: PlanDocument): BadFile[] {
     bad(
       'wall of no node',
       'walls.w1.to',
-      /n77, which is not among the nodes/,
+      /n77, which is not among the corners of walls/,
       (f) => (f['walls'].byId.w1.to = 'n77'),
       true,
     ),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { alongFor, onTape } from '../../src/tools/opening/onTape.ts';
-import { World, TWO_ROOMS } from '../runtool/world.ts';
+import { World, TWO_ROOMS } from './run/world.ts';
 import { openingTool } from '../../src/tools/opening/openingTool.ts';
 
 const world = new World(openingTool, TWO_ROOMS);

@@ -4,7 +4,7 @@ import { boxOf } from '../../src/tools/boxIndex.ts';
 import { pickAll, pickArea, pickPlan, pickScene, segmentMeetsBox } from '../../src/tools/pick.ts';
 import { planShapes } from '../../src/tools/planShapes.ts';
 import { selectTool } from '../../src/tools/select/selectTool.ts';
-import { World, deriveFor } from '../runtool/world.ts';
+import { World, deriveFor } from './run/world.ts';
 import { addRun } from '../../src/document/commands/runs.ts';
 import { planOf } from '../engine/fabric/plans.ts';
 

@@ -4,7 +4,7 @@ import { pictureMoveTool } from '../../src/tools/picture/moveTool.ts';
 import { pictureScaleTool, pictureStraightenTool } from '../../src/tools/picture/lineTool.ts';
 import { pictureToPlan, planToPicture } from '../../src/tools/picture/pictureFrame.ts';
 import type { Tool } from '../../src/tools/types.ts';
-import { World, onPlan } from '../runtool/world.ts';
+import { World, onPlan } from './run/world.ts';
 
 const EMPTY = { nodes: {}, walls: {} };
 function traced<S>(tool: Tool<S>) {

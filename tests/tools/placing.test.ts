@@ -5,7 +5,7 @@ import { pointTool } from '../../src/tools/point/pointTool.ts';
 import { likelyUse, roomTool } from '../../src/tools/room/roomTool.ts';
 import { thingTool } from '../../src/tools/thing/thingTool.ts';
 import type { ToolChoices } from '../../src/tools/types.ts';
-import { TWO_ROOMS, World, onPlan, onWall } from '../runtool/world.ts';
+import { TWO_ROOMS, World, onPlan, onWall } from './run/world.ts';
 
 // The two rooms with ids a saved plan may have.
 const { topR, bottomR, ...others } = TWO_ROOMS.walls;

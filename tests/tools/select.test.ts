@@ -3,7 +3,7 @@ import { addOpening } from '../../src/document/commands/openings.ts';
 import { addRoomTag, addThing } from '../../src/document/commands/rooms.ts';
 import { selectTool } from '../../src/tools/select/selectTool.ts';
 import type { Ref, Spot } from '../../src/tools/types.ts';
-import { TWO_ROOMS, World, onPlan, onWall } from '../runtool/world.ts';
+import { TWO_ROOMS, World, onPlan, onWall } from './run/world.ts';
 
 const ref = (table: Ref['table'], id: string): Ref => ({ table, id, part: null });
 // The two rooms with ids a saved plan may have.

@@ -3,7 +3,7 @@ import { planShapes } from '../../src/tools/planShapes.ts';
 import { roundStep, snapPlan } from '../../src/tools/snap.ts';
 import type { SnapOptions } from '../../src/tools/snap.ts';
 import { planOf } from '../engine/fabric/plans.ts';
-import { TWO_ROOMS, deriveFor } from '../runtool/world.ts';
+import { TWO_ROOMS, deriveFor } from './run/world.ts';
 
 const doc = planOf(TWO_ROOMS);
 const shapes = planShapes(doc, deriveFor(doc), 's1');

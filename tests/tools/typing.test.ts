@@ -3,7 +3,7 @@ import { openingTool } from '../../src/tools/opening/openingTool.ts';
 import { pointTool } from '../../src/tools/point/pointTool.ts';
 import { runTool } from '../../src/tools/run/runTool.ts';
 import { wallTool } from '../../src/tools/wall/wallTool.ts';
-import { World, onPlan, onWall, short } from '../runtool/world.ts';
+import { World, onPlan, onWall, short } from './run/world.ts';
 
 const EMPTY = { nodes: {}, walls: {} };
 

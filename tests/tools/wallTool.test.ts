@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { wallTool } from '../../src/tools/wall/wallTool.ts';
-import { World, TWO_ROOMS, onPlan } from '../runtool/world.ts';
+import { World, TWO_ROOMS, onPlan } from './run/world.ts';
 
 const EMPTY = { nodes: {}, walls: {} };
 const nodes = <S>(world: World<S>) => Object.values(world.doc.nodes.byId).map((n) => [n.x, n.y]);

@@ -1,6 +1,6 @@
 import type { PlanDocument, TableName } from '../../engine/model/document.ts';
 import { TABLE_NAMES, tableOf } from '../../engine/model/tables.ts';
-import { job, RECORDS } from './planReaders.ts';
+import { job, READERS } from './planReaders.ts';
 import type { Reader } from './readers.ts';
 import { Misread, pathText } from './readers.ts';
 
@@ -23,7 +23,7 @@ function checkTable(name: TableName, before: PlanDocument, after: PlanDocument):
   const old = tableOf(before, name).byId as Readonly<Record<string, unknown>>;
   const now = tableOf(after, name).byId as Readonly<Record<string, unknown>>;
   if (old === now) return;
-  const reader: Reader<unknown> = RECORDS[name];
+  const reader: Reader<unknown> = READERS[name];
   for (const id of Object.keys(now)) {
     if (now[id] !== old[id]) reader.read(now[id], { up: { up: null, key: name }, key: id });
   }

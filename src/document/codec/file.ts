@@ -1,5 +1,5 @@
 import type { PlanDocument } from '../../engine/model/document.ts';
-import { rows } from '../../engine/model/tables.ts';
+import { assetsOf } from '../../engine/model/assets.ts';
 import type { Decoded, FileProblem } from '../types.ts';
 import { fromBase64, toBase64 } from './base64.ts';
 import { migrated } from './migrate.ts';
@@ -24,9 +24,9 @@ export function encodeDocument(doc: PlanDocument): string {
  */
 export function encodeFile(doc: PlanDocument, assets: ReadonlyMap<string, Uint8Array> = new Map()): string {
   const pictures: Record<string, FileAsset> = {};
-  for (const tracing of rows(doc.tracings)) {
-    const bytes = assets.get(tracing.asset);
-    if (bytes) pictures[tracing.asset] = { mediaType: tracing.mediaType, base64: toBase64(bytes) };
+  for (const { hash, mediaType } of assetsOf(doc).values()) {
+    const bytes = assets.get(hash);
+    if (bytes) pictures[hash] = { mediaType: mediaType as FileAsset['mediaType'], base64: toBase64(bytes) };
   }
   return canonicalJson(Object.keys(pictures).length === 0 ? doc : { ...doc, assets: pictures });
 }

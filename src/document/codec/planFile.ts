@@ -1,6 +1,8 @@
-import type { PlanDocument } from '../../engine/model/document.ts';
-import { job, mediaType, RECORDS, SHA256 } from './planReaders.ts';
-import type { Path, Reader } from './readers.ts';
+import type { Id, PlanDocument, PlanTables } from '../../engine/model/document.ts';
+import { RECORDS } from '../../engine/model/records.ts';
+import { TABLE_NAMES } from '../../engine/model/tables.ts';
+import { job, mediaType, READERS, SHA256 } from './planReaders.ts';
+import type { Fields, Path, Reader } from './readers.ts';
 import { asObject, Misread, oneOf, record, tableOfRecords, wholeIn } from './readers.ts';
 import type { Json } from './write.ts';
 
@@ -45,6 +47,13 @@ const base64: Reader<string> = {
   },
 };
 
+const tables = Object.fromEntries(
+  TABLE_NAMES.map((name) => [
+    name,
+    tableOfRecords(READERS[name] as Reader<{ readonly id: Id }>, RECORDS[name].least),
+  ]),
+) as unknown as Fields<PlanTables>;
+
 /** The whole file: the document's own keys, and pictures. */
 export const PLAN_FILE: Reader<PlanDocument & { readonly assets?: Readonly<Record<string, FileAsset>> }> =
   record<PlanDocument & { readonly assets?: Readonly<Record<string, FileAsset>> }>(
@@ -52,21 +61,7 @@ export const PLAN_FILE: Reader<PlanDocument & { readonly assets?: Readonly<Recor
       format: oneOf(FORMAT),
       version: oneOf(VERSION),
       job,
-      storeys: tableOfRecords(RECORDS.storeys, 1),
-      tracings: tableOfRecords(RECORDS.tracings),
-      buildUps: tableOfRecords(RECORDS.buildUps),
-      nodes: tableOfRecords(RECORDS.nodes),
-      walls: tableOfRecords(RECORDS.walls),
-      openings: tableOfRecords(RECORDS.openings),
-      roomTags: tableOfRecords(RECORDS.roomTags),
-      things: tableOfRecords(RECORDS.things),
-      points: tableOfRecords(RECORDS.points),
-      circuits: tableOfRecords(RECORDS.circuits),
-      runs: tableOfRecords(RECORDS.runs),
-      cables: tableOfRecords(RECORDS.cables),
-      boxes: tableOfRecords(RECORDS.boxes),
-      acceptances: tableOfRecords(RECORDS.acceptances),
-      readings: tableOfRecords(RECORDS.readings),
+      ...tables,
       counters: keyed(PREFIX, 'a prefix of ids: 1 to 16 letters a to z', wholeIn(0, 1e9)),
       assets: keyed(
         SHA256,

@@ -350,7 +350,7 @@ const reading = record<Plan.Reading>({
 });
 
 /** Reader of one record of each table. */
-export const RECORDS: { readonly [K in Plan.TableName]: Reader<Plan.Tables[K]> } = {
+export const READERS: { readonly [K in Plan.TableName]: Reader<Plan.Tables[K]> } = {
   storeys: storey,
   tracings: tracing,
   buildUps: buildUp,

@@ -1,30 +1,36 @@
-import type { Id, Place, PlanDocument, TableName } from '../../engine/model/document.ts';
-import { rows, tableOf } from '../../engine/model/tables.ts';
+import type { Id, PlanDocument, TableName } from '../../engine/model/document.ts';
+import { kindOf, RECORDS } from '../../engine/model/records.ts';
+import { rows, TABLE_NAMES, tableOf } from '../../engine/model/tables.ts';
 
 interface Wrong {
   readonly path: string;
   readonly message: string;
 }
 
+type Say = (path: string, message: string) => void;
+
 /** Everything that does not hold between records: names of records that are not there, and records at odds. */
 export function referenceProblems(doc: PlanDocument): Wrong[] {
   const wrong: Wrong[] = [];
-  const say = (path: string, message: string): void => void wrong.push({ path, message });
-  const need = (path: string, table: TableName, id: Id | null): void => {
-    if (id !== null && !Object.hasOwn(tableOf(doc, table).byId, id))
-      say(path, `names ${id}, which is not among the ${WORDS[table] ?? table}`);
-  };
-  const needAll = (path: string, table: TableName, ids: readonly Id[]): void => {
-    ids.forEach((id, i) => need(`${path}[${i}]`, table, id));
-    if (new Set(ids).size !== ids.length) say(path, 'names one record twice');
-  };
-  const needPlace = (path: string, place: Place): void => {
-    if (place.on === 'face') need(`${path}.wall`, 'walls', place.wall);
-    else need(`${path}.storey`, 'storeys', place.storey);
-  };
-  for (const u of rows(doc.tracings)) need(`tracings.${u.id}.storey`, 'storeys', u.storey);
-  for (const n of rows(doc.nodes)) need(`nodes.${n.id}.storey`, 'storeys', n.storey);
-  for (const t of rows(doc.roomTags)) need(`roomTags.${t.id}.storey`, 'storeys', t.storey);
+  const say: Say = (path, message) => void wrong.push({ path, message });
+  for (const name of TABLE_NAMES) mentionProblems(doc, name, say);
+  wallProblems(doc, say);
+  fabricProblems(doc, say);
+  workProblems(doc, say);
+  return wrong;
+}
+
+function mentionProblems(doc: PlanDocument, name: TableName, say: Say): void {
+  const { mentions } = kindOf(name);
+  for (const record of rows<{ readonly id: Id }>(tableOf(doc, name))) {
+    for (const { at, table, id } of mentions(record)) {
+      if (id !== null && !Object.hasOwn(tableOf(doc, table).byId, id))
+        say(`${name}.${record.id}.${at}`, `names ${id}, which is not among the ${RECORDS[table].many}`);
+    }
+  }
+}
+
+function fabricProblems(doc: PlanDocument, say: Say): void {
   for (const b of rows(doc.buildUps)) {
     for (const side of ['left', 'right'] as const) {
       if (b.cableLayer[side] >= b.layers.length)
@@ -34,47 +40,33 @@ export function referenceProblems(doc: PlanDocument): Wrong[] {
         );
     }
   }
-  wallProblems(doc, need, say);
-  for (const o of rows(doc.openings)) {
-    need(`openings.${o.id}.wall`, 'walls', o.wall);
+  for (const o of rows(doc.openings))
     if (o.head <= o.sill) say(`openings.${o.id}.head`, 'must be above the sill');
-  }
-  for (const t of rows(doc.things)) {
-    const { place } = t;
-    if (place.on === 'face') need(`things.${t.id}.place.wall`, 'walls', place.wall);
-    else need(`things.${t.id}.place.storey`, 'storeys', place.storey);
-    if (place.z1 < place.z0) say(`things.${t.id}.place.z1`, 'must not be below z0');
+  for (const { id, place } of rows(doc.things)) {
+    if (place.z1 < place.z0) say(`things.${id}.place.z1`, 'must not be below z0');
     if (place.on === 'face' && place.along1 <= place.along0)
-      say(`things.${t.id}.place.along1`, 'must be more than along0');
+      say(`things.${id}.place.along1`, 'must be more than along0');
   }
+}
+
+function workProblems(doc: PlanDocument, say: Say): void {
+  const once = (path: string, ids: readonly Id[]): void => {
+    if (new Set(ids).size !== ids.length) say(path, 'names one record twice');
+  };
   for (const p of rows(doc.points)) {
-    needPlace(`points.${p.id}.place`, p.place);
-    need(`points.${p.id}.circuit`, 'circuits', p.circuit);
-    need(`points.${p.id}.box.box`, 'boxes', p.box?.box ?? null);
-    needAll(`points.${p.id}.controls`, 'points', p.controls);
+    once(`points.${p.id}.controls`, p.controls);
     if (p.controls.includes(p.id)) say(`points.${p.id}.controls`, 'a switch cannot work itself');
   }
   for (const c of rows(doc.circuits)) {
-    need(`circuits.${c.id}.board`, 'points', c.board);
-    need(`circuits.${c.id}.cable`, 'cables', c.cable);
-    need(`circuits.${c.id}.cable3`, 'cables', c.cable3);
-    needAll(`circuits.${c.id}.first`, 'points', c.first);
-    needAll(`circuits.${c.id}.last`, 'points', c.last);
+    once(`circuits.${c.id}.first`, c.first);
+    once(`circuits.${c.id}.last`, c.last);
   }
   for (const r of rows(doc.runs)) {
-    need(`runs.${r.id}.circuit`, 'circuits', r.circuit);
-    need(`runs.${r.id}.cable`, 'cables', r.cable);
-    need(`runs.${r.id}.from`, 'points', r.from);
-    need(`runs.${r.id}.to`, 'points', r.to);
-    r.corners.forEach((corner, i) => needPlace(`runs.${r.id}.corners[${i}]`, corner));
     if (r.from !== null && r.from === r.to) say(`runs.${r.id}.to`, 'must be another point than from');
     if (r.corners.length + (r.from === null ? 0 : 1) + (r.to === null ? 0 : 1) < 2)
       say(`runs.${r.id}.corners`, 'a run needs two ends: with both parked, at least two corners');
   }
   for (const m of rows(doc.readings)) {
-    need(`readings.${m.id}.circuit`, 'circuits', m.circuit);
-    need(`readings.${m.id}.run`, 'runs', m.run);
-    need(`readings.${m.id}.point`, 'points', m.point);
     if (m.circuit === null && m.run === null && m.point === null)
       say(`readings.${m.id}`, 'must name a circuit, run or point');
   }
@@ -86,28 +78,12 @@ export function referenceProblems(doc: PlanDocument): Wrong[] {
       seen.set(label, id);
     }
   }
-  return wrong;
 }
 
-const WORDS: Partial<Record<TableName, string>> = {
-  buildUps: 'build-ups',
-  nodes: 'nodes of walls',
-  cables: 'cables of the catalogue',
-  boxes: 'boxes of the catalogue',
-};
-
-function wallProblems(
-  doc: PlanDocument,
-  need: (path: string, table: TableName, id: Id | null) => void,
-  say: (path: string, message: string) => void,
-): void {
+function wallProblems(doc: PlanDocument, say: (path: string, message: string) => void): void {
   const pairs = new Map<string, Id>();
   for (const w of rows(doc.walls)) {
     const path = `walls.${w.id}`;
-    need(`${path}.storey`, 'storeys', w.storey);
-    need(`${path}.buildUp`, 'buildUps', w.buildUp);
-    need(`${path}.from`, 'nodes', w.from);
-    need(`${path}.to`, 'nodes', w.to);
     const a = doc.nodes.byId[w.from];
     const b = doc.nodes.byId[w.to];
     if (w.from === w.to) say(`${path}.to`, 'must be another node than from');

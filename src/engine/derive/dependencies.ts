@@ -69,7 +69,7 @@ export function wallsOfRun(doc: PlanDocument, run: Run, resolved: ResolvedRun): 
 
 /** The squares a run's legs lie in: who may lie beside it. */
 export function squaresOfRun(resolved: ResolvedRun): readonly string[] {
-  return [...new Set(resolved.legs.flatMap((leg) => squaresOfLeg(leg)))];
+  return [...new Set(resolved.legs.flatMap((leg) => [...squaresOfLeg(leg)]))];
 }
 
 /** A run that did not resolve whole, or not at all. */

@@ -15,6 +15,7 @@ import { findInBucket, type BucketKey } from './buckets.ts';
 import { contextOf, DerivedIndex, type IndexParts } from './derivedIndex.ts';
 import { facesOfRun, isUnsettled, squaresOfRun, wallsOfRun, zonesFrom } from './dependencies.ts';
 import { listsOf } from './idList.ts';
+import type { Tell } from './part.ts';
 import { Patched } from './patched.ts';
 
 function spotsOf(doc: PlanDocument, fabrics: ReadonlyMap<Id, Fabric>): Map<Id, Spot> {
@@ -30,10 +31,17 @@ const pairs = function* <T>(lists: Iterable<readonly [Id, readonly T[]]>): Gener
   for (const [id, list] of lists) for (const key of list) yield [key, id];
 };
 
-/** Everything derived from a document, from nothing. O(plan); `deriveChange` does the rest of the time. */
-export function deriveAll(doc: PlanDocument): DerivedIndex {
+/**
+ * Everything derived from a document, from nothing. O(plan); `deriveChange` does the rest of the time. `tell` hears each
+ * part of the plan before it is worked on.
+ */
+export function deriveAll(doc: PlanDocument, tell?: Tell): DerivedIndex {
   const rules = EDITIONS[doc.job.edition];
-  const fabrics = new Map(doc.storeys.order.map((id) => [id, buildFabric(doc, id)]));
+  const fabrics = new Map<Id, Fabric>();
+  for (const id of doc.storeys.order) {
+    tell?.('storey', id);
+    fabrics.set(id, buildFabric(doc, id));
+  }
   const spots = Patched.over(spotsOf(doc, fabrics));
   const facePoints = Patched.over(listsOf([...spots].map(([id, spot]) => [spot.face, id])));
   const zones = new Map<FaceId, readonly Zone[]>();
@@ -51,6 +59,7 @@ export function deriveAll(doc: PlanDocument): DerivedIndex {
   const unsettled = new Map<Id, true>();
   const ctx = { doc, fabrics, zones };
   for (const run of rows(doc.runs)) {
+    tell?.('run', run.id);
     const whole = resolveRun(doc, fabrics, run);
     resolved.set(run.id, whole);
     runs.set(run.id, checkRun(ctx, run, whole));
@@ -88,14 +97,15 @@ export function deriveAll(doc: PlanDocument): DerivedIndex {
     squareRuns: Patched.over(listsOf(pairs(runSquares))),
     buckets: Patched.over(new Map()),
   };
-  return new DerivedIndex({ ...parts, buckets: Patched.over(allBuckets(parts)) });
+  return new DerivedIndex({ ...parts, buckets: Patched.over(allBuckets(parts, tell)) });
 }
 
-function allBuckets(parts: IndexParts): Map<BucketKey, readonly Finding[]> {
+function allBuckets(parts: IndexParts, tell: Tell | undefined): Map<BucketKey, readonly Finding[]> {
   const ctx = contextOf(parts);
   const buckets = new Map<BucketKey, readonly Finding[]>();
   const look = (kind: SubjectKind, ids: Iterable<Id>) => {
     for (const id of ids) {
+      tell?.(kind, id);
       const found = findInBucket(ctx, kind, id);
       if (found.length > 0) buckets.set(`${kind} ${id}`, found);
     }

@@ -1,3 +1,4 @@
+import type { SubjectKind } from '../checks/rule.ts';
 import { KEPT_CLEAR } from '../checks/rules/noCable.ts';
 import { resolveRun } from '../fabric/resolve.ts';
 import type { Fabric, FaceId } from '../fabric/types.ts';
@@ -16,6 +17,7 @@ import { followElectrical } from './electricalDirty.ts';
 import { Dirty, needsWhole, rebuild, renamed, sides, storeysTouched, wallsTouched } from './dirty.ts';
 import { addUnder, takeFrom } from './idList.ts';
 import type { Patched } from './patched.ts';
+import type { Tell } from './part.ts';
 import { same } from './same.ts';
 import type { Touched } from './types.ts';
 
@@ -210,9 +212,10 @@ function lookAtCircuits(before: IndexParts, doc: PlanDocument, id: Id, dirty: Di
 }
 
 /** Resolves, checks and measures dirty runs again. A circuit is looked at again only where one of its runs came out different. */
-function followRuns({ before, next, dirty, runChanges }: Work): void {
+function followRuns({ before, next, dirty, runChanges }: Work, tell: Tell | undefined): void {
   const { doc, fabrics } = next;
   for (const id of dirty.runs) {
+    tell?.('run', id);
     const [old, run] = [find(before.doc, 'runs', id), find(doc, 'runs', id)];
     dirty.look('run', [id]);
     if (old !== run) lookAtCircuits(before, doc, id, dirty);
@@ -267,17 +270,19 @@ function followThings({ before, next, touched, dirty }: Work): void {
 }
 
 /** Runs the rules of every dirty subject again. */
-function followFindings({ next, before, touched, dirty, runChanges, bucketChanges }: Work): void {
+function followFindings(
+  { next, before, touched, dirty, runChanges, bucketChanges }: Work,
+  tell: Tell | undefined,
+): void {
   dirty.look('tracing', touched.tracings ?? []);
   followElectrical(before, next, touched, dirty, runChanges.keys());
   const ctx = contextOf(next);
   for (const key of dirty.buckets) {
     const at = key.indexOf(' ');
-    const found = findInBucket(
-      ctx,
-      key.slice(0, at) as Parameters<typeof findInBucket>[1],
-      key.slice(at + 1),
-    );
+    const kind = key.slice(0, at) as SubjectKind;
+    const id = key.slice(at + 1);
+    tell?.(kind, id);
+    const found = findInBucket(ctx, kind, id);
     if (same(before.buckets.get(key) ?? [], found)) continue;
     bucketChanges.set(key, true);
     if (found.length === 0) next.buckets.delete(key);
@@ -306,9 +311,10 @@ export function deriveChange(
   prev: DerivedIndex,
   doc: PlanDocument,
   touched: Touched | 'all',
+  tell?: Tell,
 ): { readonly next: DerivedIndex; readonly delta: Delta } {
   if (touched === 'all' || needsWhole(prev.doc, doc, touched)) {
-    const next = deriveAll(doc);
+    const next = deriveAll(doc, tell);
     return { next, delta: wholeDelta(next) };
   }
   const work = begin(prev, doc, touched);
@@ -316,9 +322,9 @@ export function deriveChange(
   followPoints(work);
   followRunRecords(work);
   followZones(work);
-  followRuns(work);
+  followRuns(work, tell);
   followThings(work);
-  followFindings(work);
+  followFindings(work, tell);
   const { next, fabrics } = work;
   const storeys = [...fabrics.keys()].filter((id) => fabrics.get(id) !== prev.fabrics.get(id));
   return {

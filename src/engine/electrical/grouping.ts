@@ -30,20 +30,39 @@ const PARALLEL = 0.02;
 const LEAST: Mm = 1;
 
 // Legs outlive a change of the plan, so their squares are worked out once.
-const squares = new WeakMap<Leg, readonly string[]>();
+const squares = new WeakMap<Leg, ReadonlySet<string>>();
 
 /** Names of the strips and squares a leg lies in: only legs that share one can lie beside each other. */
-export function squaresOfLeg(leg: Leg): readonly string[] {
+export function squaresOfLeg(leg: Leg): ReadonlySet<string> {
   const known = squares.get(leg);
   if (known !== undefined) return known;
-  const keys = leg.length < LEAST ? [] : [...stripsOf(leg)];
+  const keys = new Set(leg.length < LEAST ? [] : stripsOf(leg));
   squares.set(leg, keys);
   return keys;
 }
 
+/** Numbers of the cells of this size within reach of a stretch. */
 function* cells(p: Mm, q: Mm, size: Mm): Generator<number> {
   const to = Math.floor((Math.max(p, q) + PAD) / size);
   for (let i = Math.floor((Math.min(p, q) - PAD) / size); i <= to; i++) yield i;
+}
+
+/**
+ * Cells of a grid within reach of a line from `a` to `b`, given across and along: row by row only those the line passes
+ * over, so that their number grows with its length and not with the area it spans.
+ */
+function* cellsAlong(
+  a: readonly [Mm, Mm],
+  b: readonly [Mm, Mm],
+  across: Mm,
+  along: Mm,
+): Generator<readonly [number, number]> {
+  const [far, rise] = [b[1] - a[1], b[0] - a[0]];
+  const at = (v: Mm): Mm => a[0] + rise * Math.min(1, Math.max(0, (v - a[1]) / far));
+  for (const j of cells(a[1], b[1], along)) {
+    const [p, q] = far === 0 ? [a[0], b[0]] : [at(j * along - PAD), at((j + 1) * along + PAD)];
+    for (const i of cells(p, q, across)) yield [i, j];
+  }
 }
 
 /**
@@ -59,20 +78,25 @@ function* stripsOf({ a, b, storey, length }: Leg): Generator<string> {
     y: Math.sqrt(Math.max(0, 1 - alongY ** 2)),
     z: level,
   };
+  const [p, q] = [
+    [a.x, a.y],
+    [b.x, b.y],
+  ] as const;
+  const [pTurned, qTurned] = [
+    [a.y, a.x],
+    [b.y, b.x],
+  ] as const;
   if (off.x <= 1.5 * PARALLEL) {
-    for (const i of cells(a.y, b.y, STRIP))
-      for (const j of cells(a.x, b.x, CUT)) yield `${storey} x ${i} ${j}`;
+    for (const [i, j] of cellsAlong(pTurned, qTurned, STRIP, CUT)) yield `${storey} x ${i} ${j}`;
   }
   if (off.y <= 1.5 * PARALLEL) {
-    for (const i of cells(a.x, b.x, STRIP))
-      for (const j of cells(a.y, b.y, CUT)) yield `${storey} y ${i} ${j}`;
+    for (const [i, j] of cellsAlong(p, q, STRIP, CUT)) yield `${storey} y ${i} ${j}`;
   }
   if (off.z <= 1.5 * PARALLEL) {
-    for (const i of cells(a.x, b.x, STRIP))
-      for (const j of cells(a.y, b.y, STRIP)) yield `${storey} z ${i} ${j}`;
+    for (const [i, j] of cellsAlong(p, q, STRIP, STRIP)) yield `${storey} z ${i} ${j}`;
   }
   if (Math.min(off.x, off.y, off.z) > PARALLEL / 4) {
-    for (const i of cells(a.x, b.x, CUT)) for (const j of cells(a.y, b.y, CUT)) yield `${storey} d ${i} ${j}`;
+    for (const [i, j] of cellsAlong(p, q, CUT, CUT)) yield `${storey} d ${i} ${j}`;
   }
 }
 
@@ -115,7 +139,7 @@ function legsIn(input: ElectricalInput, square: string): readonly OwnedLeg[] {
       const cable = find(input.doc, 'cables', run?.cable ?? null);
       if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null) continue;
       for (const { leg } of input.checks.get(id)?.legs ?? []) {
-        if (squaresOfLeg(leg).includes(square)) legs.push({ run, cable, leg });
+        if (squaresOfLeg(leg).has(square)) legs.push({ run, cable, leg });
       }
     }
     asked.set(square, legs);

@@ -1,4 +1,15 @@
-import type { Box, BuildUp, Cable, Layer, Material, PlanDocument, Storey, Table } from './document.ts';
+import type {
+  Box,
+  BuildUp,
+  Cable,
+  Layer,
+  Material,
+  PlanDocument,
+  PlanTables,
+  Storey,
+  Table,
+} from './document.ts';
+import { TABLE_NAMES } from './tables.ts';
 import type { Mm } from './units.ts';
 
 /** An ordered table from records that carry their id. */
@@ -148,6 +159,11 @@ export const DEFAULT_STOREY: Storey = {
   floor: { kind: 'solid', voidDepth: 0, cableDrop: 0, joists: null },
 };
 
+/** Every table, with nothing in it. */
+export function emptyTables(): PlanTables {
+  return Object.fromEntries(TABLE_NAMES.map((name) => [name, tableFrom([])])) as unknown as PlanTables;
+}
+
 /**
  * A new plan: one storey, the default lists, nothing drawn. Tails: common practice, no source (300 mm box later,
  * 150 mm metal box fixed first); board and fitting tails and 10 % allowance: editable defaults of our own.
@@ -176,21 +192,11 @@ export function newDocument(title: string): PlanDocument {
       ambient: 30,
       testTemperature: 20,
     },
+    ...emptyTables(),
     storeys: tableFrom([DEFAULT_STOREY]),
-    tracings: tableFrom([]),
     buildUps: tableFrom(DEFAULT_BUILD_UPS),
-    nodes: tableFrom([]),
-    walls: tableFrom([]),
-    openings: tableFrom([]),
-    roomTags: tableFrom([]),
-    things: tableFrom([]),
-    points: tableFrom([]),
-    circuits: tableFrom([]),
-    runs: tableFrom([]),
     cables: tableFrom(DEFAULT_CABLES),
     boxes: tableFrom(DEFAULT_BOXES),
-    acceptances: tableFrom([]),
-    readings: tableFrom([]),
     counters: { s: 1 },
   };
 }

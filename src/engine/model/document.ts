@@ -461,29 +461,6 @@ export interface Reading {
   readonly note: string;
 }
 
-export interface PlanDocument {
-  readonly format: 'zonewright-plan';
-  readonly version: 2;
-  readonly job: Job;
-  readonly storeys: Table<Storey>;
-  readonly tracings: Table<Tracing>;
-  readonly buildUps: Table<BuildUp>;
-  readonly nodes: Table<WallNode>;
-  readonly walls: Table<Wall>;
-  readonly openings: Table<Opening>;
-  readonly roomTags: Table<RoomTag>;
-  readonly things: Table<Thing>;
-  readonly points: Table<Point>;
-  readonly circuits: Table<Circuit>;
-  readonly runs: Table<Run>;
-  readonly cables: Table<Cable>;
-  readonly boxes: Table<Box>;
-  readonly acceptances: Table<Acceptance>;
-  readonly readings: Table<Reading>;
-  /** Last number given out per prefix (w, n, p, c, r, ...): numbers are never reused. */
-  readonly counters: Readonly<Record<string, number>>;
-}
-
 /** The tables of records, by name. `cables` and `boxes` are the catalogue. */
 export interface Tables {
   storeys: Storey;
@@ -503,3 +480,13 @@ export interface Tables {
   readings: Reading;
 }
 export type TableName = keyof Tables;
+/** The tables of a plan as they stand in it: each record under its id. */
+export type PlanTables = { readonly [K in TableName]: Table<Tables[K]> };
+
+export interface PlanDocument extends PlanTables {
+  readonly format: 'zonewright-plan';
+  readonly version: 2;
+  readonly job: Job;
+  /** Last number given out per prefix (w, n, p, c, r, ...): numbers are never reused. */
+  readonly counters: Readonly<Record<string, number>>;
+}

@@ -1,22 +1,8 @@
 import type { Id, PlanDocument, Table, TableName, Tables } from './document.ts';
+import { RECORDS } from './records.ts';
 
-export const TABLE_NAMES = [
-  'storeys',
-  'tracings',
-  'buildUps',
-  'nodes',
-  'walls',
-  'openings',
-  'roomTags',
-  'things',
-  'points',
-  'circuits',
-  'runs',
-  'cables',
-  'boxes',
-  'acceptances',
-  'readings',
-] as const satisfies readonly TableName[];
+/** Every table, as `RECORDS` has them. */
+export const TABLE_NAMES = Object.keys(RECORDS) as readonly TableName[];
 
 /** The named table. */
 export function tableOf<K extends TableName>(doc: PlanDocument, name: K): Table<Tables[K]> {

@@ -1,4 +1,4 @@
-import type { Circuit, Id, Place, Point, Run } from '../model/document.ts';
+import type { Circuit, Id, Point, Run } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { isPulled, isWhole, keptRuns, pairKey, pullKept, withoutKept } from './kept.ts';
@@ -10,7 +10,8 @@ import {
   countCost,
   countSum,
   NOTHING,
-  type RouteCount,
+  type CircuitPlan,
+  type SuggestedRun,
   type Way,
   type Ways,
   type DistanceTable,

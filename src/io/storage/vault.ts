@@ -1,3 +1,4 @@
+import { assetsOf } from '../../engine/model/assets.ts';
 import type { DocumentStore } from '../../document/types.ts';
 import { Cleared, Fenced, openDatabase, raiseEpoch, read, write } from './database.ts';
 import type { Kept } from './kept.ts';
@@ -406,8 +407,8 @@ class OpenVault implements Vault {
     const db = this.db;
     if (db === null) return;
     const used = new Set(this.kept.pictures);
-    const open = this.followed?.getState().doc.tracings.byId ?? {};
-    for (const tracing of Object.values(open)) used.add(tracing.asset);
+    const open = this.followed?.getState().doc;
+    if (open) for (const hash of assetsOf(open).keys()) used.add(hash);
     try {
       const keys = await read(db, ['assets'], this.ports.patience, (store) => {
         const request = store('assets').getAllKeys();

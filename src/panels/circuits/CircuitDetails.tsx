@@ -9,13 +9,14 @@ import type { Circuit, Id } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { EDITIONS } from '../../engine/zones/editions.ts';
 import type { App } from '../../tools/app.ts';
-import { NumberField } from '../fields.tsx';
-import { metres } from '../lengths.tsx';
-import { circuitName, pointName } from '../names.ts';
-import { perform, pick, useDoc, useProgram } from '../program.ts';
-import { showPoint, showRun } from '../show.ts';
+import { NumberField } from '../ui/fields.tsx';
+import { metres } from '../ui/lengths.tsx';
+import { circuitName, pointName } from '../ui/names.ts';
+import { perform, pick } from '../../app/program.ts';
+import { useDoc, useProgram } from '../ui/hooks.ts';
+import { showPoint, showRun } from '../../app/show.ts';
 import { CircuitDiagramView } from './CircuitDiagramView.tsx';
-import { useFacts } from './electrical.ts';
+import { useFacts } from './useFacts.ts';
 import {
   amps,
   conditionLines,
@@ -27,7 +28,7 @@ import {
   type SeenAt,
 } from './factLines.ts';
 import './circuits.css';
-import { SourceLine } from '../SourceLine.tsx';
+import { SourceLine } from '../ui/SourceLine.tsx';
 
 /** Everything worked out of one circuit: diagram, facts, how its metres lie, and the loads that are missing. */
 export function CircuitDetails(props: { readonly circuit: Circuit }): ReactNode {

@@ -4,8 +4,9 @@ import type { Id, PlanDocument } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import type { Ref } from '../../tools/types.ts';
 import { SYMBOLS, symbolFor, type SymbolDrawing } from '../../view/shared/symbols.ts';
-import { pick, useDoc, useProgram, useSession } from '../program.ts';
-import { showPoint, showRun } from '../show.ts';
+import { pick } from '../../app/program.ts';
+import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
+import { showPoint, showRun } from '../../app/show.ts';
 import { HALF, drawDiagram, type PlacedEdge, type PlacedNode, type PlacedText } from './diagramLayout.ts';
 
 const SHAPES: Readonly<Record<CircuitDiagram['shape'], string>> = {

@@ -2,10 +2,10 @@ import type { ReactNode } from 'react';
 import { questions, type Question } from '../../engine/circuitReport/schedule.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
-import { circuitName } from '../names.ts';
-import { useProgram } from '../program.ts';
-import { useAllFacts } from './electrical.ts';
-import { PrintSheet } from './PrintSheet.tsx';
+import { circuitName } from '../ui/names.ts';
+import { useProgram } from '../ui/hooks.ts';
+import { useAllFacts } from './useFacts.ts';
+import { PrintSheet } from '../ui/PrintSheet.tsx';
 import { questionsCsv } from './sheetRows.ts';
 
 interface Group {

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
-import { useProgram } from '../program.ts';
-import { useAllFacts } from './electrical.ts';
-import { PrintSheet } from './PrintSheet.tsx';
+import { useProgram } from '../ui/hooks.ts';
+import { useAllFacts } from './useFacts.ts';
+import { PrintSheet } from '../ui/PrintSheet.tsx';
 import { SCHEDULE_COLUMNS, scheduleCsv, scheduleOf, scheduleSources, shown } from './sheetRows.ts';
 import { ranked } from '../../engine/model/evidence.ts';
 

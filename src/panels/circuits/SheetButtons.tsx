@@ -1,8 +1,13 @@
-import { Suspense, lazy, useState, type ReactNode } from 'react';
+import { Suspense, useState, type ReactNode } from 'react';
+import { lazily } from '../ui/lazily.tsx';
 
-const ScheduleSheet = lazy(() => import('./ScheduleSheet.tsx').then((m) => ({ default: m.ScheduleSheet })));
-const QuestionsSheet = lazy(() =>
-  import('./QuestionsSheet.tsx').then((m) => ({ default: m.QuestionsSheet })),
+const ScheduleSheet = lazily(
+  () => import('./ScheduleSheet.tsx'),
+  (m) => m.ScheduleSheet,
+);
+const QuestionsSheet = lazily(
+  () => import('./QuestionsSheet.tsx'),
+  (m) => m.QuestionsSheet,
 );
 
 /** Opens the sheets about circuits, to be read, printed or taken as CSV. */

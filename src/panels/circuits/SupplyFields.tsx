@@ -1,8 +1,9 @@
 import type { ReactNode } from 'react';
 import { editJob } from '../../document/commands/job.ts';
 import type { Job } from '../../engine/model/document.ts';
-import { NumberField, SelectField } from '../fields.tsx';
-import { perform, useDoc, useProgram } from '../program.ts';
+import { NumberField, SelectField } from '../ui/fields.tsx';
+import { perform } from '../../app/program.ts';
+import { useDoc, useProgram } from '../ui/hooks.ts';
 
 /** The supply and the temperatures that every circuit is worked out with. */
 export function SupplyFields(): ReactNode {

@@ -8,7 +8,7 @@ import type { Outcome } from '../../engine/checks/circuit/check.ts';
 import type { Id } from '../../engine/model/document.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Amp, Mm } from '../../engine/model/units.ts';
-import { metres } from '../lengths.tsx';
+import { metres } from '../ui/lengths.tsx';
 import type { Evidence, Source } from '../../engine/model/evidence.ts';
 import { AMBIENT, GROUP_BUNCHED, GROUP_LAYER, SURROUNDED } from '../../engine/electrical/tables/factors.ts';
 

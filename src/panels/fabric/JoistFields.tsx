@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import type { Joists } from '../../engine/model/document.ts';
-import { CheckField, NumberField, SelectField } from '../fields.tsx';
-import { LengthField } from '../lengths.tsx';
+import { CheckField, NumberField, SelectField } from '../ui/fields.tsx';
+import { LengthField } from '../ui/lengths.tsx';
 
 const NEW_JOISTS: Joists = {
   direction: 0,

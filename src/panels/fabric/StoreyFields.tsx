@@ -2,9 +2,10 @@ import type { ReactNode } from 'react';
 import { addStorey, editStorey, removeStorey } from '../../document/commands/storeys.ts';
 import type { Command } from '../../document/types.ts';
 import type { Storey } from '../../engine/model/document.ts';
-import { Choice, SelectField, TextField } from '../fields.tsx';
-import { LengthField } from '../lengths.tsx';
-import { perform, useDoc, useProgram } from '../program.ts';
+import { Choice, SelectField, TextField } from '../ui/fields.tsx';
+import { LengthField } from '../ui/lengths.tsx';
+import { perform } from '../../app/program.ts';
+import { useDoc, useProgram } from '../ui/hooks.ts';
 import { JoistFields } from './JoistFields.tsx';
 
 /** Name, heights, ceiling and floor of a storey; a storey more, or this one out when nothing stands on it. */

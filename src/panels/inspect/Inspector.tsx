@@ -1,12 +1,18 @@
-import { Suspense, lazy, type ReactNode } from 'react';
+import { Suspense, type ReactNode } from 'react';
+import { RECORDS } from '../../engine/model/records.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Ref } from '../../tools/types.ts';
-import { deleteSelection } from '../edits.ts';
-import { circuitName, pointName } from '../names.ts';
-import { perform, useDoc, useProgram, useSession } from '../program.ts';
+import { deleteSelection } from '../../app/edits.ts';
+import { circuitName, pointName } from '../ui/names.ts';
+import { perform } from '../../app/program.ts';
+import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
+import { lazily } from '../ui/lazily.tsx';
 
-const RecordFields = lazy(() => import('./RecordFields.tsx').then((m) => ({ default: m.RecordFields })));
+const RecordFields = lazily(
+  () => import('./RecordFields.tsx'),
+  (m) => m.RecordFields,
+);
 
 /** The selected record's fields, every one of them to be edited in place. */
 export function Inspector(): ReactNode {
@@ -41,28 +47,17 @@ export function Inspector(): ReactNode {
   );
 }
 
-const WORDS: Partial<Record<Ref['table'], readonly [string, string]>> = {
-  walls: ['Wall', 'walls'],
-  nodes: ['Corner of walls', 'corners'],
-  openings: ['Opening', 'openings'],
-  roomTags: ['Room', 'rooms'],
-  things: ['Thing', 'things'],
-  points: ['Point', 'points'],
-  circuits: ['Circuit', 'circuits'],
-  runs: ['Run', 'runs'],
-  tracings: ['Tracing', 'tracings'],
-};
-
 function titleOf(doc: PlanDocument, refs: readonly Ref[]): string {
   const [first] = refs;
   if (!first) return 'Selected';
   if (refs.length > 1) {
-    const word = refs.every((ref) => ref.table === first.table) ? WORDS[first.table]?.[1] : undefined;
-    return `${refs.length} ${word ?? 'things'}`;
+    const word = refs.every((ref) => ref.table === first.table) ? RECORDS[first.table].many : 'things';
+    return `${refs.length} ${word}`;
   }
   const point = find(doc, 'points', first.table === 'points' ? first.id : null);
   if (point) return pointName(point);
   if (first.table === 'circuits') return circuitName(doc.circuits.byId[first.id]);
   if (first.table === 'runs') return `Run ${doc.runs.byId[first.id]?.label ?? ''}`;
-  return `${WORDS[first.table]?.[0] ?? 'Record'}${first.table === 'walls' ? ` ${first.id}` : ''}`;
+  const { one } = RECORDS[first.table];
+  return `${one.charAt(0).toUpperCase()}${one.slice(1)}${first.table === 'walls' ? ` ${first.id}` : ''}`;
 }

@@ -1,11 +1,12 @@
 import { useState, type ReactNode } from 'react';
 import { cutWithAllowance } from '../../engine/takeoff/totals.ts';
 import type { CableTotal } from '../../engine/takeoff/types.ts';
-import { metres } from '../lengths.tsx';
-import { runName } from '../names.ts';
-import { pick, useDerived, useDoc, useProgram } from '../program.ts';
-import { showRun } from '../show.ts';
-import { Unfinished, allowanceOf } from './toCut.tsx';
+import { metres } from '../ui/lengths.tsx';
+import { runName } from '../ui/names.ts';
+import { pick } from '../../app/program.ts';
+import { useDerived, useDoc, useProgram } from '../ui/hooks.ts';
+import { showRun } from '../../app/show.ts';
+import { Unfinished, allowanceOf } from '../ui/toCut.tsx';
 
 /** Metres to a centimetre without their unit, which the head of the column says. */
 const bare = (mm: number): string => (mm / 1000).toFixed(2);

@@ -1,7 +1,7 @@
 import { useMemo, type ReactNode } from 'react';
 import { takeOffGaps } from '../../engine/site/gaps.ts';
-import { openFindings, showFinding } from '../findings.ts';
-import { useDerived, useDoc, useProgram } from '../program.ts';
+import { openFindings, showFinding } from '../findings/findings.ts';
+import { useDerived, useDoc, useProgram } from '../ui/hooks.ts';
 
 /** How many findings of one kind are listed before the rest is left to the Findings panel. */
 const LISTED = 6;

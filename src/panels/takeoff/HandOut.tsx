@@ -1,10 +1,15 @@
-import { Suspense, lazy, useState, type ReactNode } from 'react';
+import { Suspense, useState, type ReactNode } from 'react';
 import { toCsv } from '../../io/csv.ts';
-import { download, fileName } from '../download.ts';
-import { say, useDerived, useDoc, useProgram } from '../program.ts';
+import { download, fileName } from '../../app/download.ts';
+import { say } from '../../app/program.ts';
+import { useDerived, useDoc, useProgram } from '../ui/hooks.ts';
 import { takeOffRows, takeOffText } from './takeOffText.ts';
+import { lazily } from '../ui/lazily.tsx';
 
-const TakeOffSheet = lazy(() => import('./TakeOffSheet.tsx').then((m) => ({ default: m.TakeOffSheet })));
+const TakeOffSheet = lazily(
+  () => import('./TakeOffSheet.tsx'),
+  (m) => m.TakeOffSheet,
+);
 
 /** The take-off handed on: copied, as CSV, or on paper. */
 export function HandOut(): ReactNode {

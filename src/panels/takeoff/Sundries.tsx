@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
-import { useDerived, useProgram } from '../program.ts';
-import { SourceLine } from '../SourceLine.tsx';
+import { useDerived, useProgram } from '../ui/hooks.ts';
+import { SourceLine } from '../ui/SourceLine.tsx';
 
 /** Everything else to buy or drill, each count opening into its working. */
 export function Sundries(): ReactNode {

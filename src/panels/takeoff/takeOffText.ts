@@ -4,7 +4,7 @@ import { briefly } from '../../engine/takeoff/accessories.ts';
 import { gapsLine, takeOffGaps } from '../../engine/site/gaps.ts';
 import type { DrumPlan } from '../../engine/takeoff/types.ts';
 import type { CsvCell } from '../../io/csv.ts';
-import { openFindings } from '../findings.ts';
+import { openFindings } from '../findings/findings.ts';
 
 const m = (mm: number): number => Math.round(mm / 10) / 100;
 

@@ -104,12 +104,20 @@ export function paintRoomNames(frame: Frame, shapes: PlanShapes, space: LabelSpa
   }
 }
 
+/** No letter that is seen is drawn narrower than this. */
+const LEAST_LETTER: Px = 1;
+
 /** The name, cut short with an ellipsis where the room is narrow. */
 function fitted(frame: Frame, text: string, width: number, size: number): string {
-  if (textWidth(frame, text, size, true) <= width) return text;
-  let short = text;
-  while (short.length > 1 && textWidth(frame, `${short}…`, size, true) > width) short = short.slice(0, -1);
-  return `${short.trimEnd()}…`;
+  if (text.length * LEAST_LETTER <= width && textWidth(frame, text, size, true) <= width) return text;
+  // Halving, not a letter at a time: a name may be of any length, and each length tried is measured.
+  let [fits, tooLong] = [1, Math.min(text.length, Math.ceil(width / LEAST_LETTER) + 1)];
+  while (tooLong - fits > 1) {
+    const half = (fits + tooLong) >> 1;
+    if (textWidth(frame, `${text.slice(0, half)}…`, size, true) <= width) fits = half;
+    else tooLong = half;
+  }
+  return `${text.slice(0, fits).trimEnd()}…`;
 }
 
 /** Outlines of things; those in a ceiling or floor dashed. */
