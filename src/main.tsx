@@ -14,6 +14,7 @@ import { Shell } from './panels/shell/Shell.tsx';
 import { followChanges } from './app/suggest/follow.ts';
 import { withOverlay } from './app/suggest/overlay.ts';
 import { createSuggestions } from './app/suggest/suggestions.ts';
+import { tellFaults } from './app/tellFaults.ts';
 import { createRunner } from './tools/runner.ts';
 import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
 import { LATER, TOOLS } from './tools/toolTable.ts';
@@ -62,6 +63,7 @@ async function start(root: HTMLElement): Promise<void> {
   const session = createSession(restored.doc ? readSession(kept, doc, startSession(doc)) : startSession(doc));
   const say = (text: string, tone: 'plain' | 'good' | 'bad'): void =>
     session.set({ notice: { text, tone, at: Date.now() } });
+  tellFaults(window, say);
   store.subscribe((state) => session.set(pruneSession(session.getState(), state.doc)));
 
   let drawn = (): void => undefined;

@@ -1,25 +1,18 @@
-import {
-  Suspense,
-  lazy,
-  useRef,
-  useState,
-  type KeyboardEvent,
-  type PointerEvent,
-  type ReactNode,
-} from 'react';
+import { Suspense, useRef, useState, type KeyboardEvent, type PointerEvent, type ReactNode } from 'react';
 import { rows } from '../../engine/model/tables.ts';
 import { PlanView } from '../../view/plan/PlanView.tsx';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { setPrefs } from '../../app/prefs.ts';
 import { usePrefs } from '../ui/usePrefs.ts';
 import { whenIdle } from '../../app/later.ts';
+import { Boundary } from '../ui/Boundary.tsx';
+import { lazily } from '../ui/lazily.tsx';
 import { roomName } from '../ui/names.ts';
 
 // The plan can be worked on before the elevations are there.
-const ElevationBand = lazy(() =>
-  whenIdle()
-    .then(() => import('../../view/elevation/ElevationBand.tsx'))
-    .then((m) => ({ default: m.ElevationBand })),
+const ElevationBand = lazily(
+  () => whenIdle().then(() => import('../../view/elevation/ElevationBand.tsx')),
+  (m) => m.ElevationBand,
 );
 
 const LEAST = 0.12;
@@ -69,7 +62,9 @@ export function Sheet(): ReactNode {
         tabIndex={-1}
         style={{ flexGrow: 100 * (1 - share), flexBasis: 0 }}
       >
-        <PlanView app={program} />
+        <Boundary name="Plan">
+          <PlanView app={program} />
+        </Boundary>
         <PlanCorner />
       </section>
       <div className="divide">
@@ -97,9 +92,11 @@ export function Sheet(): ReactNode {
           tabIndex={-1}
           style={{ flexGrow: 100 * share, flexBasis: 0 }}
         >
-          <Suspense fallback={null}>
-            <ElevationBand app={program} />
-          </Suspense>
+          <Boundary name="Elevations">
+            <Suspense fallback={null}>
+              <ElevationBand app={program} />
+            </Suspense>
+          </Boundary>
         </section>
       )}
     </main>

@@ -9,6 +9,8 @@ import { ProgramContext, useDerived, useDoc, useProgram, useSession } from '../u
 import { Sheet } from './DrawingSheet.tsx';
 import { followRoom } from '../../app/followRoom.ts';
 import { listenForFiles, listenForKeys } from './listen.ts';
+import { stageInfo } from '../../app/stageInfo.ts';
+import { Boundary } from '../ui/Boundary.tsx';
 import { StagePanel } from './StagePanel.tsx';
 import { StageStrip } from './StageStrip.tsx';
 import { TitleBar } from './TitleBar.tsx';
@@ -44,7 +46,9 @@ export function Shell(props: {
   }, [onDrawn]);
   return (
     <ProgramContext value={props.program}>
-      <Page />
+      <Boundary name="The page">
+        <Page />
+      </Boundary>
     </ProgramContext>
   );
 }
@@ -55,6 +59,7 @@ function Page(): ReactNode {
   const [dropping, setDropping] = useState(false);
   const stage = useSession((state) => state.stage);
   const panel = useSession((state) => state.panel);
+  const selection = useSession((state) => state.selection);
   const narrow = useNarrow();
   const leaving = useSyncExternalStore(program.leaving.subscribe, program.leaving.open);
 
@@ -71,23 +76,33 @@ function Page(): ReactNode {
       <a className="skip" href="#findings-title">
         Skip to findings
       </a>
-      <TitleBar onHelp={() => setDialog('help')} onJob={() => setDialog('job')} />
-      <StageStrip />
+      <Boundary name="Title block">
+        <TitleBar onHelp={() => setDialog('help')} onJob={() => setDialog('job')} />
+      </Boundary>
+      <Boundary name="Stages">
+        <StageStrip />
+      </Boundary>
       <OfferStrip />
       <div className="desk">
         <aside className="tools panel" aria-label="Tools of the stage" data-region="tools" tabIndex={-1}>
           <PanelClose />
-          <StagePanel />
+          <Boundary name={stageInfo(stage).name} again={stage}>
+            <StagePanel />
+          </Boundary>
         </aside>
         <Sheet />
         <aside className="side" aria-label="Selected and findings">
           <div className="inspector panel" data-region="inspector" tabIndex={-1}>
             <PanelClose />
-            <Inspector />
+            <Boundary name="Selected" again={selection}>
+              <Inspector />
+            </Boundary>
           </div>
           <div className="found panel" data-region="findings" tabIndex={-1}>
             <PanelClose />
-            <FindingsPanel />
+            <Boundary name="Findings">
+              <FindingsPanel />
+            </Boundary>
           </div>
         </aside>
       </div>
@@ -98,11 +113,13 @@ function Page(): ReactNode {
           <p>Let go to open it</p>
         </div>
       )}
-      <Suspense fallback={null}>
-        {leaving && <LeaveDialog />}
-        {dialog === 'help' && <HelpDialog onClose={() => setDialog(null)} />}
-        {dialog === 'job' && <JobDialog onClose={() => setDialog(null)} />}
-      </Suspense>
+      <Boundary name="Dialog" again={dialog}>
+        <Suspense fallback={null}>
+          {leaving && <LeaveDialog />}
+          {dialog === 'help' && <HelpDialog onClose={() => setDialog(null)} />}
+          {dialog === 'job' && <JobDialog onClose={() => setDialog(null)} />}
+        </Suspense>
+      </Boundary>
     </div>
   );
 }
