@@ -1,10 +1,11 @@
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vitest/config';
+import { pdfParts } from './.ci/pdfParts.ts';
 import { SECURITY_HEADERS, offline, strictPolicy } from './.ci/offline.ts';
 
 export default defineConfig({
   base: './',
-  plugins: [react(), strictPolicy(), offline()],
+  plugins: [react(), strictPolicy(), pdfParts(), offline()],
   build: {
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },

@@ -51,7 +51,10 @@ export function offline(): Plugin {
     enforce: 'post',
     generateBundle(_options, bundle) {
       const shared = readdirSync('public').filter((file) => file !== 'sw.js');
-      const files = [...Object.keys(bundle).filter((file) => !file.endsWith('.map')), ...shared].sort();
+      const files = [
+        ...Object.keys(bundle).filter((file) => !file.endsWith('.map') && !file.startsWith('pdf/cmaps/')),
+        ...shared,
+      ].sort();
       const hash = createHash('sha256');
       const worker = readFileSync('public/sw.js', 'utf8');
       hash.update(worker);

@@ -179,6 +179,7 @@ describe('packages', () => {
       'dxf',
       'immer',
       'konva',
+      'pdfjs-dist',
       'rbush',
       'react',
       'react-dom',

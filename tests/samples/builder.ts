@@ -153,6 +153,7 @@ export class PlanBuilder {
       visible: true,
       circuit: null,
       load: null,
+      loadKind: null,
       controls: [],
       ...wish,
       place,

@@ -124,9 +124,17 @@ export function makeElectricalMistakes(): Mistaken {
     device: { type: 'B', rating: 32, ...rcd30 },
     cable: 'te2-5',
   });
-  const long = fed(5, ring('Long ring'));
+  // 20 A typed: its drop stays within the limit, so that it is too long and nothing else.
+  const long = fed(5, { ...ring('Long ring'), designCurrent: 20 });
   const long1 = socket(7800, 'Long ring 1', long.circuit);
-  const long2 = socket(8200, 'Long ring 2', long.circuit);
+  const long2 = b.point(b.on(north, 8200, 450), {
+    kind: 'heavy-outlet',
+    name: 'Water heater on the long ring',
+    box: metal(47),
+    circuit: long.circuit,
+    load: 3500,
+    loadKind: 'other',
+  });
   b.over(
     long.board,
     long1,
@@ -134,7 +142,7 @@ export function makeElectricalMistakes(): Mistaken {
     `${loopTo(5, 19600, 12200)} ${loopTo(5, 19600, 11800)}`,
     clipped(long.circuit),
   );
-  b.run(long1, long2, 'te2-5', [], clipped(long.circuit));
+  const thinLeg = b.run(long1, long2, 'te1-5', [], clipped(long.circuit));
   b.over(
     long2,
     long.board,
@@ -241,6 +249,7 @@ export function makeElectricalMistakes(): Mistaken {
   b.thing('sink', 'Glaze sink', box(900, 9000, 1500, 9600, 700, 900, 'room'));
   b.thing('hob', 'Wax hob', box(2250, 9000, 2850, 9600, 850, 900, 'room'));
   b.thing('polystyrene', 'Polystyrene slabs', box(2000, 10500, 2400, 11000, 2400, 2600, 'ceiling'));
+  b.thing('insulation', 'Strip of insulation', box(9000, 12900, 9040, 13100, 2400, 2600, 'ceiling'));
   b.thing('hot-pipe', 'Flow pipe', box(900, 10600, 922, 12000, 2480, 2502, 'ceiling'));
 
   const HALL = { wall: middle, room: 'Hall' } as const;
@@ -286,6 +295,27 @@ export function makeElectricalMistakes(): Mistaken {
       point: long.board,
       on: { wall: southWall, room: 'Hall' },
       what: 'the long ring is longer than 106 m',
+    },
+    {
+      rule: 'ring-load',
+      circuit: long.circuit,
+      point: long2,
+      on: HALL,
+      what: 'a water heater of 15.2 A hangs on the long ring',
+    },
+    {
+      rule: 'ring-standard',
+      circuit: long.circuit,
+      run: thinLeg,
+      on: HALL,
+      what: 'one leg of the long ring is 1.5 mm²',
+    },
+    {
+      rule: 'in-insulation',
+      circuit: high.circuit,
+      run: high.run,
+      on: null,
+      what: 'a strip of insulation 40 mm wide lies round the cable of the pug mill above the hall',
     },
     {
       rule: 'spurs-too-many',

@@ -235,6 +235,7 @@ function socket(spot: Spot, n: number, circuit: Id | null, kind: Point['kind']):
     visible: true,
     circuit,
     load: null,
+    loadKind: null,
     controls: [],
   };
 }

@@ -252,6 +252,18 @@ export function makeMistakes(): Mistaken {
       what: 'a socket on the block wall of the lobby is on C4, which has no RCD',
     },
     {
+      rule: 'grouped-at-board',
+      circuit: 'c2',
+      run: 'r3',
+      on: { wall: 'w7', room: 'Lobby' },
+      what: 'the exit light and the kiln extractor have no load stated, so their circuits count beside the sockets ring at the board in the lobby',
+    },
+    {
+      rule: 'tt-electrode-high',
+      on: null,
+      what: 'the supply is TT with an earth electrode of 240 Ω',
+    },
+    {
       rule: 'parked-end',
       run: parked,
       on: null,
@@ -361,6 +373,7 @@ export function makeMistakes(): Mistaken {
     {
       title: 'Pottery studio with mistakes (invented)',
       newDwelling: true,
+      supply: { ...studio.job.supply, earthing: 'TT', electrode: 240 },
       notes: [INVENTED, 'One mistake of every rule, seeded on purpose:', numbered(mistakes)].join('\n'),
     },
     {},

@@ -39,6 +39,7 @@ export const job: Reader<Plan.Job> = record<Plan.Job>({
     ze: numberIn(0, FAR, 'ohm'),
     nominalV: above0(FAR, 'V, line to neutral'),
     faultCurrent: orNull(numberIn(0, FAR, 'A')),
+    electrode: orNull(numberIn(0, FAR, 'ohm')),
   }),
   allowances: record<Plan.Allowances>({
     percent: numberIn(0, 100, 'per cent'),
@@ -246,6 +247,7 @@ const point = record<Plan.Point>({
   visible: flag,
   circuit: orNull(id),
   load: orNull(numberIn(0, FAR, 'W')),
+  loadKind: orNull(oneOf('cooker', 'cooker-socket', 'other')),
   controls: listOf(id),
 });
 
@@ -309,6 +311,7 @@ const cable = record<Plan.Cable>({
   cores: wholeIn(1, 1000),
   csa: above0(FAR, 'mm²'),
   cpc: numberIn(0, FAR, 'mm²'),
+  ratedBy: orNull(oneOf('4D5')),
   width: someLength,
   height: someLength,
   drums: listOf(record<Plan.DrumOffer>({ length: above0(FAR, 'm'), price: orNull(amount) }), 0, 1000),

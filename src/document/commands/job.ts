@@ -7,7 +7,7 @@ export function editJob(fields: Partial<Job>): Command {
   return command('Edit job', (draft, step) => {
     const next = { ...step.doc.job, ...fields };
     const { supply, allowances, routeCosts } = next;
-    const amounts = [supply.ze, supply.nominalV, supply.faultCurrent ?? 0];
+    const amounts = [supply.ze, supply.nominalV, supply.faultCurrent ?? 0, supply.electrode ?? 0];
     const lists = [...amounts, ...Object.values(allowances), ...Object.values(routeCosts)] as number[];
     if (lists.some((v) => !Number.isFinite(v) || v < 0 || v > 1e7))
       return refuse('Supply, allowances and costs are numbers, 0 or more.');

@@ -1,4 +1,12 @@
-import type { BoxFitting, Id, Place, PlanDocument, Point, PointKind } from '../../engine/model/document.ts';
+import type {
+  BoxFitting,
+  Id,
+  LoadKind,
+  Place,
+  PlanDocument,
+  Point,
+  PointKind,
+} from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { PlanDraft, Step } from '../transact.ts';
@@ -19,6 +27,7 @@ export interface NewPoint {
   readonly visible?: boolean;
   readonly circuit?: Id | null;
   readonly load?: number | null;
+  readonly loadKind?: LoadKind | null;
   readonly controls?: readonly Id[];
 }
 
@@ -56,6 +65,7 @@ function addTo(draft: PlanDraft, step: Step, fields: NewPoint): Refusal | void {
     visible: fields.visible ?? true,
     circuit: fields.circuit ?? null,
     load: fields.load ?? null,
+    loadKind: fields.loadKind ?? null,
     controls: fields.controls ?? [],
   });
   step.made(id);

@@ -23,6 +23,8 @@ import { roomNotClosed } from './rules/roomNotClosed.ts';
 import { endMismatch, parkedEnd, runNoCircuit, runUnresolved } from './rules/runEnds.ts';
 import { runLongerThanDrum } from './rules/runLongerThanDrum.ts';
 import { sameSpot } from './rules/sameSpot.ts';
+import { insulated } from './rules/insulated.ts';
+import { ttElectrode } from './rules/ttElectrode.ts';
 import { scaleNone, scaleOne, scaleResidual } from './rules/scale.ts';
 import { lightWithoutSwitch, switchWorksNothing } from './rules/switching.ts';
 import { turnAway } from './rules/turnAway.ts';
@@ -46,6 +48,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     bathroomSocket,
     bathroomZone,
     bathroomNoRcd,
+    ttElectrode,
   ],
   face: [sameSpot],
   point: [
@@ -85,6 +88,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     polystyrene,
     nearPipe,
     bendTight,
+    insulated,
   ],
 };
 

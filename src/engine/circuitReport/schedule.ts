@@ -6,6 +6,7 @@ import { EDITIONS } from '../zones/editions.ts';
 import { ELECTRICAL_CHECKS } from '../checks/circuit/all.ts';
 import type { Outcome } from '../checks/circuit/check.ts';
 import { factsOfCircuit, type CircuitFacts } from '../electrical/facts.ts';
+import { inKitchen } from '../electrical/loads.ts';
 import type { ElectricalInput } from '../electrical/net.ts';
 import { ALL_TABLES } from '../electrical/tables/all.ts';
 import { TYPICAL_ZE, TYPICAL_ZE_TT } from '../electrical/tables/resistance.ts';
@@ -128,6 +129,18 @@ function circuitQuestions(input: ElectricalInput, circuit: Circuit): Question[] 
     const label = doc.points.byId[id]?.label ?? id;
     found.push(ask(`load.${id}`, 'point', `${name}: what load has ${label}, W?`, null, { ...on, point: id }));
   }
+  for (const point of facts.net.points) {
+    if (point.kind !== 'heavy-outlet' || point.loadKind !== null || !inKitchen(input, point)) continue;
+    found.push(
+      ask(
+        `what.${point.id}`,
+        'point',
+        `${name}: is ${point.label} for a cooker, and has its plate a socket-outlet? Until it is said its load counts in full.`,
+        null,
+        { ...on, point: point.id },
+      ),
+    );
+  }
   for (const rule of checkedRules(input, facts)) {
     rule.outcomes.forEach((outcome, i) => {
       if (outcome.state === 'open' && rule.id !== 'current-over-device')
@@ -198,6 +211,16 @@ export function questions(input: ElectricalInput): Question[] {
     ask('notify', 'job', 'Who notifies and certifies the work, and under which scheme?', null),
     ask('earthing', 'job', 'What is the earthing arrangement, as found?', supply.earthing),
     ask('ze', 'job', 'What is Ze, measured or declared?', `${supply.ze} Ω; ${typicalZe(supply.earthing)}`),
+    ...(supply.earthing === 'TT'
+      ? [
+          ask(
+            'electrode',
+            'job',
+            'What is the resistance of the earth electrode?',
+            supply.electrode === null ? null : `${supply.electrode} Ω`,
+          ),
+        ]
+      : []),
     ask(
       'fault',
       'job',

@@ -14,7 +14,7 @@ import {
   SURROUNDED_MAX_CSA,
   surroundedFactor,
 } from './tables/factors.ts';
-import { ratingOf, sizeOf, type Method, type Size } from './tables/ratings.ts';
+import { ratedSize, ratingOf, unratedBecause, type Method, type Size } from './tables/ratings.ts';
 
 /** How one stretch of a leg lies, and what its cable may carry there. */
 export interface ConditionStretch {
@@ -27,6 +27,8 @@ export interface ConditionStretch {
   readonly why: string;
   /** Circuits side by side here, this one with them; those that carry next to nothing left out. */
   readonly grouped: readonly Id[];
+  /** Circuits beside it that carry no more than 30 % of their grouped rating. */
+  readonly leftOut: readonly Id[];
   readonly layer: boolean;
   /** mm wholly surrounded, and the factors. */
   readonly surrounded: Mm;
@@ -46,13 +48,48 @@ export interface RunConditions {
   readonly unknown: string | null;
 }
 
-/** A circuit that carries so little that it does not warm its neighbours (notes to Table 4C1, from memory). */
-function lightlyLoaded(input: ElectricalInput, circuit: Id | null, cable: Cable): boolean {
-  const record = find(input.doc, 'circuits', circuit);
-  const size = sizeOf(cable.csa);
-  if (record === undefined || size === null) return false;
-  const amps = designCurrent(input, record).amps ?? record.device.rating;
-  return amps <= LIGHTLY_LOADED.values * ratingOf('C', size) * groupFactor(GROUP_BUNCHED, 2);
+/**
+ * A cable that carries so little that it does not warm its neighbours: no more than 30 % of its own grouped rating
+ * (523.5), which is what its table has where it lies, by `factor` for all that lie there. What is not stated counts as
+ * the rating of the device.
+ */
+function lightlyLoaded(
+  input: ElectricalInput,
+  { other }: Beside,
+  method: Method | null,
+  factor: number,
+): boolean {
+  const record = find(input.doc, 'circuits', other.run.circuit);
+  const size = ratedSize(other.cable);
+  if (record === undefined || size === null || method === null) return false;
+  const { amps, unstated } = designCurrent(input, record);
+  const carries = amps === null || unstated.length > 0 ? record.device.rating : amps;
+  return carries <= LIGHTLY_LOADED.values * ratingOf(method, size) * factor;
+}
+
+/** Those of a group that count, this circuit with them, and their factor: lightly loaded neighbours are left out. */
+function groupOf(
+  input: ElectricalInput,
+  run: Run,
+  here: readonly Beside[],
+  method: Method | null,
+  ca: number,
+): Pick<ConditionStretch, 'grouped' | 'leftOut' | 'layer' | 'cg'> {
+  const circuits = (some: readonly Beside[]): Id[] =>
+    [...new Set([run.circuit, ...some.map((b) => b.other.run.circuit)])].flatMap((c) => c ?? []);
+  const tableOf = (some: readonly Beside[]) =>
+    [run, ...some.map((b) => b.other.run)].every((r) => r.fixing === 'clipped') ? GROUP_LAYER : GROUP_BUNCHED;
+  const all = circuits(here);
+  const whole = groupFactor(tableOf(here), Math.max(1, all.length)) * ca;
+  const counted = here.filter((b) => !lightlyLoaded(input, b, method, whole));
+  const grouped = circuits(counted);
+  const table = tableOf(counted);
+  return {
+    grouped,
+    leftOut: all.filter((id) => !grouped.includes(id)),
+    layer: table === GROUP_LAYER,
+    cg: groupFactor(table, Math.max(1, grouped.length)),
+  };
 }
 
 /** Tabulated rating, rating with factors, and the factor of surrounded length that went in. */
@@ -81,11 +118,9 @@ function stretchesOf(input: ElectricalInput, run: Run, cable: Cable, index: numb
   const { leg } = input.checks.get(run.id)?.legs[index] ?? { leg: null };
   if (leg === null || leg.length === 0) return [];
   const parts = surroundings(input, leg, run, cable);
-  const beside = besideLeg(input, { run, cable, leg }).filter(
-    (b) => !lightlyLoaded(input, b.other.run.circuit, b.other.cable),
-  );
+  const beside = besideLeg(input, { run, cable, leg });
   const ca = ambientFactor(input.doc.job.ambient);
-  const size = sizeOf(cable.csa);
+  const size = ratedSize(cable);
   return parts.flatMap((part) => {
     const inner = beside.flatMap((b) => [b.t0, b.t1]).filter((t) => t > part.t0 && t < part.t1);
     const cuts = [...new Set([part.t0, ...inner, part.t1])].sort((x, y) => x - y);
@@ -93,12 +128,8 @@ function stretchesOf(input: ElectricalInput, run: Run, cable: Cable, index: numb
       const t0 = cuts[i] as number;
       const t = (t0 + t1) / 2;
       const here: Beside[] = beside.filter((b) => b.t0 <= t && t <= b.t1);
-      const grouped = [...new Set([run.circuit, ...here.map((b) => b.other.run.circuit)])].flatMap(
-        (c) => c ?? [],
-      );
-      const layer = [run, ...here.map((b) => b.other.run)].every((r) => r.fixing === 'clipped');
-      const cg = groupFactor(layer ? GROUP_LAYER : GROUP_BUNCHED, Math.max(1, grouped.length));
-      const rated = rate(part.method, size, part.surrounded, ca, cg);
+      const group = groupOf(input, run, here, part.method, ca ?? 1);
+      const rated = rate(part.method, size, part.surrounded, ca, group.cg);
       const { method, why, surrounded } = part;
       const length = (t1 - t0) * leg.length;
       return {
@@ -110,10 +141,8 @@ function stretchesOf(input: ElectricalInput, run: Run, cable: Cable, index: numb
         method,
         why,
         surrounded,
-        grouped,
-        layer,
+        ...group,
         ca,
-        cg,
         ...rated,
       };
     });
@@ -137,7 +166,7 @@ function unknownOf(
   cable: Cable,
   stretches: readonly ConditionStretch[],
 ): string | null {
-  if (sizeOf(cable.csa) === null) return `Table 4D5 has no ${cable.csa} mm² here`;
+  if (ratedSize(cable) === null) return unratedBecause(cable);
   if (ambientFactor(input.doc.job.ambient) === null) return `no factor for ${input.doc.job.ambient} °C`;
   const bad = stretches.find((s) => s.iz === null);
   if (bad === undefined) return null;

@@ -1,11 +1,12 @@
-import type { Id } from '../model/document.ts';
+import type { Cable, Id } from '../model/document.ts';
 import type { Amp } from '../model/units.ts';
 import { ampsOf, takesLoad, type DesignCurrent } from './loads.ts';
 import { ringOrder, treeFrom, wayUp, type Net } from './net.ts';
+import { POINT_KINDS } from '../model/pointKinds.ts';
 import { nodalVolts } from './solve.ts';
 import { RING_FAR_LOAD } from './tables/circuits.ts';
 import { VOLTAGE_DROP } from './tables/limits.ts';
-import { MILLIVOLTS, sizeOf } from './tables/ratings.ts';
+import { MILLIVOLTS, ratedSize } from './tables/ratings.ts';
 import { RING_MIN_RATING } from './tables/circuits.ts';
 import type { Wiring } from './wiring.ts';
 
@@ -17,9 +18,9 @@ export interface VoltageDrop {
   readonly working: string;
 }
 
-/** mV for each A and m, summed over cables of any length in mm: V for each A. Null for a size without a row. */
-function voltsPerAmp(csa: number | undefined, mm: number): number | null {
-  const size = csa === undefined ? null : sizeOf(csa);
+/** mV for each A and m, summed over cables of any length in mm: V for each A. Null for a cable without a row. */
+function voltsPerAmp(cable: Cable | null, mm: number): number | null {
+  const size = cable === null ? null : ratedSize(cable);
   return size === null ? null : (MILLIVOLTS.values[size] * mm) / 1e6;
 }
 
@@ -36,43 +37,79 @@ export function coolerFactor(ib: Amp, it: Amp, caCg: number): number {
   return (300 - (caCg ** 2 - (ib / it) ** 2) * 40) / 300;
 }
 
-/** Limit of a circuit, V: 3 % for lighting, 5 % for others. */
-export function dropLimit(net: Pick<Net, 'circuit'>, nominalV: number): number {
+/** Limit at a point, V: 3 % for a light on any circuit and for all of a lighting circuit, 5 % for others. */
+export function dropLimit(net: Pick<Net, 'circuit' | 'points'>, point: Id, nominalV: number): number {
   const { lighting, other } = VOLTAGE_DROP.values;
-  return (nominalV * (net.circuit.topology === 'lighting' ? lighting : other)) / 100;
+  const kind = net.points.find((p) => p.id === point)?.kind;
+  const lit = net.circuit.topology === 'lighting' || (kind !== undefined && POINT_KINDS[kind].isLight);
+  return (nominalV * (lit ? lighting : other)) / 100;
+}
+
+/** The drop that takes most of its limit. */
+function nearestLimit(net: Net, nominalV: number, drops: Iterable<readonly [Id, number]>) {
+  let worst: { volts: number; at: Id; limit: number } | null = null;
+  for (const [at, volts] of drops) {
+    const limit = dropLimit(net, at, nominalV);
+    if (worst === null || volts / limit > worst.volts / worst.limit) worst = { volts, at, limit };
+  }
+  return worst;
+}
+
+/** A leg of a ring: what a cable may carry there by its table, A, and the factors of the air and of its neighbours. */
+export interface RingLeg {
+  readonly it: Amp | null;
+  readonly ca: number | null;
+  readonly cg: number;
+  readonly ci: number;
+}
+
+/**
+ * The factor for legs of a ring that run below 70 °C: by the leg that runs warmest, in the air and beside the cables it
+ * really has. No cable is taken to carry more than the 20 A the rule asks of it; a leg that is not rated eases nothing.
+ */
+export function ringCooler(ib: Amp, legs: readonly RingLeg[]): number {
+  const far = Math.min(RING_FAR_LOAD.values, ib);
+  // What acts at the far point, half of it by each way round.
+  const inLeg = (far + (ib - far) / 2) / 2;
+  const factors = legs.map(({ it, ca, cg, ci }) =>
+    it === null || ca === null
+      ? 1
+      : coolerFactor(inLeg, Math.min(RING_MIN_RATING.values, it * ci), Math.min(1, ca) * cg),
+  );
+  return factors.length === 0 ? 1 : Math.max(...factors);
 }
 
 /**
  * Ring: 20 A at the point where it drops most and the rest of the design current spread evenly over the others, by
- * the nodal equations with the drawn lengths, at the temperature of legs that carry half of 26 A in 20 A of rating.
+ * the nodal equations with the drawn lengths, at the temperature its legs run at (`cooler`).
  */
-export function ringDrop(net: Net, ib: Amp, limit: number): VoltageDrop | null {
+export function ringDrop(net: Net, ib: Amp, cooler: number, nominalV: number): VoltageDrop | null {
   const order = ringOrder(net);
   const board = net.board?.id;
   if (order.length < 2 || board === undefined) return null;
   const ids = [board, ...net.points.filter((p) => p.id !== board).map((p) => p.id)];
   const resistors = [];
   for (const e of net.edges) {
-    const ohm = voltsPerAmp(e.cable?.csa, Math.max(e.lengthMm, 1));
+    const ohm = voltsPerAmp(e.cable, Math.max(e.lengthMm, 1));
     if (ohm === null) return null;
     resistors.push({ a: ids.indexOf(e.a), b: ids.indexOf(e.b), ohm });
   }
   const far = Math.min(RING_FAR_LOAD.values, ib);
   const others = ids.length - 2;
-  let worst: { volts: number; at: Id } | null = null;
+  const drops: (readonly [Id, number])[] = [];
   for (let k = 1; k < ids.length; k++) {
     const even = others > 0 ? (ib - far) / others : 0;
     const drawn = ids.map((_, i) => (i === 0 ? 0 : i === k ? far + (others > 0 ? 0 : ib - far) : even));
-    const volts = Math.max(...nodalVolts(ids.length, resistors, drawn).map((v) => -v));
-    if (worst === null || volts > worst.volts) worst = { volts, at: ids[k] as Id };
+    nodalVolts(ids.length, resistors, drawn).forEach((v, i) => {
+      if (i > 0) drops.push([ids[i] as Id, -v * cooler]);
+    });
   }
+  const worst = nearestLimit(net, nominalV, drops);
   if (worst === null) return null;
-  const cooler = coolerFactor(RING_EQUIVALENT / 2, RING_MIN_RATING.values, 1);
+  const eased = `x ${cooler.toFixed(3)} for legs below 70 °C in this air and beside these cables`;
   return {
-    volts: worst.volts * cooler,
-    limit,
-    at: worst.at,
-    working: `${far} A at the far point and ${(ib - far).toFixed(1)} A evenly, x ${cooler.toFixed(3)} as the legs run below 70 °C`,
+    ...worst,
+    working: `${far} A at the far point and ${(ib - far).toFixed(1)} A evenly, ${cooler === 1 ? 'no leg taken to run below 70 °C' : eased}`,
   };
 }
 
@@ -88,13 +125,12 @@ export function branchDrop(
   net: Net,
   wiring: Wiring,
   current: DesignCurrent,
-  limit: number,
   nominalV: number,
 ): VoltageDrop | null {
   if (current.amps === null || net.board === null) return null;
   const perAmp: number[] = [];
   for (const e of net.edges) {
-    const volts = voltsPerAmp(e.cable?.csa, e.lengthMm);
+    const volts = voltsPerAmp(e.cable, e.lengthMm);
     if (volts === null) return null;
     perAmp.push(volts);
   }
@@ -107,10 +143,15 @@ export function branchDrop(
     }
   } else {
     const tree = treeFrom(net, [net.board.id], () => true);
-    const far = [...wiring.loads.keys()]
-      .map((id) => ({ id, volts: wayUp(tree, id).reduce((sum, e) => sum + (perAmp[e] as number), 0) }))
-      .reduce<{ id: Id; volts: number } | null>((a, b) => (a === null || b.volts > a.volts ? b : a), null);
-    if (far !== null) loads.set(far.id, current.amps);
+    const far = nearestLimit(
+      net,
+      nominalV,
+      [...wiring.loads.keys()].map((id) => [
+        id,
+        wayUp(tree, id).reduce((sum, e) => sum + (perAmp[e] as number), 0),
+      ]),
+    );
+    if (far !== null) loads.set(far.at, current.amps);
   }
   const carried = new Map<string, Amp>();
   const carry = (key: string, amps: Amp) => carried.set(key, (carried.get(key) ?? 0) + amps);
@@ -119,20 +160,20 @@ export function branchDrop(
     for (const { edge, core } of path?.line ?? []) carry(`${edge} ${core}`, amps);
     for (const edge of path?.neutral ?? []) carry(`${edge} N`, amps);
   }
-  let worst: { volts: number; at: Id } | null = null;
-  for (const id of loads.keys()) {
+  const drops = [...loads.keys()].map((id): readonly [Id, number] => {
     const path = wiring.loads.get(id);
     const out = (path?.line ?? []).reduce(
       (sum, { edge, core }) => sum + (carried.get(`${edge} ${core}`) ?? 0) * half(edge),
       0,
     );
     const back = (path?.neutral ?? []).reduce((sum, e) => sum + (carried.get(`${e} N`) ?? 0) * half(e), 0);
-    if (worst === null || out + back > worst.volts) worst = { volts: out + back, at: id };
-  }
+    return [id, out + back];
+  });
+  const worst = nearestLimit(net, nominalV, drops);
   if (worst === null) return null;
   const working =
     current.how === 'loads'
       ? 'each load along its own line, through its switches, and back'
       : `${current.amps.toFixed(1)} A taken at the furthest point`;
-  return { ...worst, limit, working };
+  return { ...worst, working };
 }

@@ -4,7 +4,7 @@ import type { Circuit, Id, Point } from '../model/document.ts';
 import type { Amp, Ohm } from '../model/units.ts';
 import { spotOf } from '../zones/spots.ts';
 import { runConditions, type ConditionStretch, type RunConditions } from './conditions.ts';
-import { branchDrop, dropLimit, ringDrop, type VoltageDrop } from './drop.ts';
+import { branchDrop, ringCooler, ringDrop, type RingLeg, type VoltageDrop } from './drop.ts';
 import { designCurrent, type DesignCurrent } from './loads.ts';
 import { indexOf, netOf, ringOrder, treeFrom, type ElectricalInput, type Net } from './net.ts';
 import {
@@ -135,6 +135,16 @@ function loopFacts(input: ElectricalInput, net: Net, wiring: Wiring | null): Loo
   };
 }
 
+/** How the cables of the ring itself lie, stretch by stretch; a cable without any counts as not rated. */
+function ringLegs(net: Net, conditions: readonly RunConditions[]): RingLeg[] {
+  const unrated: RingLeg = { it: null, ca: null, cg: 1, ci: 1 };
+  return net.edges.flatMap(({ run }, i): readonly RingLeg[] => {
+    if (!net.loop.has(i)) return [];
+    const stretches = conditions.find((c) => c.run === run.id)?.stretches ?? [];
+    return stretches.length === 0 ? [unrated] : stretches;
+  });
+}
+
 function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
   const { doc } = input;
   const net = netOf(input, circuit);
@@ -146,7 +156,6 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
     if (w?.iz != null && (worst?.iz == null || w.iz < worst.iz)) worst = w;
   const wiring = wiringOf(net);
   const volts = doc.job.supply.nominalV;
-  const limit = dropLimit(net, volts);
   const ring = circuit.topology === 'ring';
   const { scale } = indexOf(input);
   const error = scale.state === 'measured' ? scale.errorPerMetre : 0;
@@ -155,8 +164,8 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
   let byRun: readonly ExpectedReading[] | null = null;
   if (net.problem === null && current.amps !== null) {
     drop = ring
-      ? ringDrop(net, current.amps, limit)
-      : wiring && branchDrop(net, wiring, current, limit, volts);
+      ? ringDrop(net, current.amps, ringCooler(current.amps, ringLegs(net, conditions)), volts)
+      : wiring && branchDrop(net, wiring, current, volts);
   }
   return {
     circuit,

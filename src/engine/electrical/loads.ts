@@ -38,7 +38,8 @@ export function cookerAmps(full: Amp, withSocket: boolean): Amp {
   return Math.min(full, first) + rest * Math.max(0, full - first) + (withSocket ? socket : 0);
 }
 
-function inKitchen(input: ElectricalInput, point: Point): boolean {
+/** Does a point stand in a kitchen, where a heavy outlet may be a cooker's? */
+export function inKitchen(input: ElectricalInput, point: Point): boolean {
   const { place } = point;
   if (place.on !== 'face') {
     const fabric = input.fabrics.get(place.storey);
@@ -53,8 +54,8 @@ const A = (amps: Amp): string => `${amps.toFixed(1)} A`;
 
 /**
  * Design current with diversity (OSG Table A2). Given: as given. With socket-outlets: the rating of the device, as
- * standard circuits are designed for it. Else the stated loads: lights at 66 %, a heavy outlet in a kitchen as a
- * cooker, all else in full.
+ * standard circuits are designed for it. Else the stated loads: lights at 66 %, what is said to be a cooker as one,
+ * all else in full: a heavy outlet in a kitchen is no cooker until someone says so.
  */
 export function designCurrent(input: ElectricalInput, circuit: Circuit): DesignCurrent {
   const { doc } = input;
@@ -88,10 +89,11 @@ export function designCurrent(input: ElectricalInput, circuit: Circuit): DesignC
   }
   for (const p of stated.filter((x) => !POINT_KINDS[x.kind].isLight)) {
     const full = ampsOf(p.load ?? 0, volts);
-    const cooker = p.kind === 'heavy-outlet' && inKitchen(input, p);
-    const own = cooker ? cookerAmps(full, false) : full;
+    const cooker = p.loadKind === 'cooker' || p.loadKind === 'cooker-socket';
+    const own = cooker ? cookerAmps(full, p.loadKind === 'cooker-socket') : full;
+    const as = cooker ? ` as a cooker${p.loadKind === 'cooker-socket' ? ' with a socket-outlet' : ''}` : '';
     amps += own;
-    parts.push(`${p.label} ${p.load} W${cooker ? ' as a cooker' : ''} = ${A(own)}`);
+    parts.push(`${p.label} ${p.load} W${as} = ${A(own)}`);
   }
   if (unstated.length > 0) parts.push(`${unstated.length} without a stated load, not counted`);
   return { amps, how: 'loads', working: parts.join('; '), unstated };

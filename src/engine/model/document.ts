@@ -22,6 +22,8 @@ export interface Supply {
   readonly nominalV: number;
   /** Prospective fault current at the board, A; null when not given. */
   readonly faultCurrent: Amp | null;
+  /** Resistance of the earth electrode of a TT supply; null when not given. */
+  readonly electrode: Ohm | null;
 }
 
 export interface Allowances {
@@ -252,6 +254,9 @@ export type PointKind =
   | 'joint'
   | 'blank-plate';
 
+/** `cooker-socket`: a cooker whose control unit has a socket-outlet of its own. */
+export type LoadKind = 'cooker' | 'cooker-socket' | 'other';
+
 export interface BoxFitting {
   /** Catalogue box. */
   readonly box: Id;
@@ -273,6 +278,8 @@ export interface Point {
   readonly circuit: Id | null;
   /** W; null when not stated. */
   readonly load: number | null;
+  /** What takes that load; null until someone has said: then nothing is taken off it. */
+  readonly loadKind: LoadKind | null;
   /** For a switch: the points it works. */
   readonly controls: readonly Id[];
 }
@@ -395,6 +402,9 @@ export interface Thing {
   readonly place: ThingPlace;
 }
 
+/** BS 7671 Table 4D5: 70 °C thermoplastic flat cable with protective conductor. */
+export type RatedBy = '4D5';
+
 export interface DrumOffer {
   readonly length: Metre;
   readonly price: Money | null;
@@ -409,6 +419,8 @@ export interface Cable {
   /** mm² of line and of protective conductor. */
   readonly csa: number;
   readonly cpc: number;
+  /** Table its ratings and its voltage drop are read from; null where there is none here: then neither is checked. */
+  readonly ratedBy: RatedBy | null;
   /** Overall size: major and minor axis. */
   readonly width: Mm;
   readonly height: Mm;

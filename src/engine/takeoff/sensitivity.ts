@@ -81,6 +81,7 @@ export function withOneMoreSocket(doc: PlanDocument, circuit: Id): PlanDocument 
       id,
       label: `${socket.label}+`,
       place: { ...place, along: place.along + by },
+      loadKind: null,
       controls: [],
     };
     return {

@@ -1,4 +1,5 @@
 import type { DrawingBox, LineDrawing, StatedUnit } from '../lineDrawing.ts';
+import { boxOfCoords } from '../lineWork.ts';
 import { expanded } from './expand.ts';
 import { gathered } from './gather.ts';
 import type { DxfModel, Path, TextItem } from './model.ts';
@@ -55,7 +56,7 @@ function assembled(model: DxfModel, paths: readonly Path[], texts: readonly Text
     starts[i + 1] = at / 2;
   }
   const origin = recentre(coords);
-  const box = boxOf(coords);
+  const box = boxOfCoords(coords);
   const names = [...layerIndex.keys()].slice(0, DXF_LIMITS.layers);
   return {
     coords,
@@ -102,18 +103,6 @@ function every(coords: Float64Array, axis: 0 | 1): Float64Array {
   const out = new Float64Array(coords.length / 2);
   for (let i = 0; i < out.length; i++) out[i] = coords[2 * i + axis] as number;
   return out;
-}
-
-function boxOf(coords: Float64Array): DrawingBox {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < coords.length; i += 2) {
-    const [x, y] = [coords[i] as number, coords[i + 1] as number];
-    x0 = Math.min(x0, x);
-    x1 = Math.max(x1, x);
-    y0 = Math.min(y0, y);
-    y1 = Math.max(y1, y);
-  }
-  return { x0, y0, x1, y1 };
 }
 
 /** The box of the middle 98 in 100 vertices, grown by half itself, where all lie within ten such boxes: no strays. */

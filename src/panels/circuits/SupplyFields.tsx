@@ -32,6 +32,17 @@ export function SupplyFields(): ReactNode {
           onCommit={(ze) => set({ supply: { ...supply, ze } })}
         />
       </div>
+      {supply.earthing === 'TT' && (
+        <NumberField<number | null>
+          label="Resistance of the earth electrode"
+          unit="Ω"
+          value={supply.electrode}
+          min={0}
+          max={100000}
+          empty="Not given: a question for the electrician"
+          onCommit={(electrode) => set({ supply: { ...supply, electrode } })}
+        />
+      )}
       <NumberField
         label="Line to neutral"
         unit="V"

@@ -1,7 +1,8 @@
 import type { ReactNode } from 'react';
 import { assignPoints, setControls } from '../../document/commands/circuits.ts';
 import { editPoints, movePoint } from '../../document/commands/points.ts';
-import type { Place, Point, PointKind } from '../../engine/model/document.ts';
+import { takesLoad } from '../../engine/electrical/loads.ts';
+import type { LoadKind, Place, Point, PointKind } from '../../engine/model/document.ts';
 import { POINT_KIND_NAMES, POINT_KINDS, plateOf } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { CheckField, Choice, NumberField, SelectField, TextField } from '../ui/fields.tsx';
@@ -11,6 +12,12 @@ import { NONE, circuitOptions, orNull } from '../ui/options.ts';
 import { perform } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram } from '../ui/hooks.ts';
 import { pointName } from '../ui/names.ts';
+
+const LOAD_KINDS: readonly { readonly value: LoadKind; readonly text: string }[] = [
+  { value: 'cooker', text: 'A cooker' },
+  { value: 'cooker-socket', text: 'A cooker, with a socket-outlet in its plate' },
+  { value: 'other', text: 'Something else: counted in full' },
+];
 
 /** All fields of one point. */
 export function PointFields(props: { readonly point: Point }): ReactNode {
@@ -99,6 +106,14 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
           max={50000}
           empty="Not stated"
           onCommit={(load) => edit({ load })}
+        />
+      )}
+      {takesLoad(point) && !facts.isLight && (
+        <SelectField
+          label="What takes it"
+          value={point.loadKind ?? NONE}
+          options={[{ value: NONE, text: 'Not said: counted in full' }, ...LOAD_KINDS]}
+          onCommit={(kind) => void edit({ loadKind: kind === NONE ? null : kind })}
         />
       )}
     </>

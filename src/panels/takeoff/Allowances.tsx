@@ -1,11 +1,11 @@
 import { useState, type ReactNode } from 'react';
 import { addCable, editCable, removeCable } from '../../document/commands/catalogue.ts';
 import { editJob } from '../../document/commands/job.ts';
-import type { Cable } from '../../engine/model/document.ts';
+import type { Cable, RatedBy } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { NumberField, SelectField, TextField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
-import { cableOptions } from '../ui/options.ts';
+import { cableOptions, NONE } from '../ui/options.ts';
 import { perform } from '../../app/program.ts';
 import { useDoc, useProgram } from '../ui/hooks.ts';
 
@@ -132,7 +132,10 @@ export function CableStock(): ReactNode {
           type="button"
           onClick={() => {
             const { id: _id, ...rest } = cable;
-            const outcome = perform(program, addCable({ ...rest, name: `${cable.name} (copy)` }));
+            const outcome = perform(
+              program,
+              addCable({ ...rest, name: `${cable.name} (copy)`, ratedBy: null }),
+            );
             if (outcome.ok && outcome.made[0]) setAt(outcome.made[0]);
           }}
         >
@@ -149,6 +152,17 @@ export function CableStock(): ReactNode {
           Remove this cable
         </button>
       </div>
+      {cable.use !== 'data' && (
+        <SelectField<RatedBy | typeof NONE>
+          label="Its ratings are those of"
+          value={cable.ratedBy ?? NONE}
+          options={[
+            { value: '4D5', text: 'Flat cable with earth, 70 °C (BS 7671 Table 4D5)' },
+            { value: NONE, text: 'No table here: rating and drop not checked' },
+          ]}
+          onCommit={(table) => void set({ ratedBy: table === NONE ? null : table })}
+        />
+      )}
       <TextField
         key={`${cable.id}-name`}
         label="Name"

@@ -30,6 +30,11 @@ const SEEN: Readonly<Record<string, readonly [a3: number, a4: number]>> = {
   'spur-feeds-more': [2, 2],
   'area-too-large': [2, 2],
   'rating-too-low': [2, 2],
+  'ring-standard': [2, 2],
+  'ring-load': [2, 2],
+  'in-insulation': [2, 2],
+  'tt-electrode-high': [1, 1],
+  'grouped-at-board': [0, 0],
   adiabatic: [0, 0],
   'too-few-cores': [0, 0],
 };

@@ -45,7 +45,7 @@ describe('switches and the lights they work', () => {
         byId: Object.fromEntries(
           Object.entries(table).map(([id, p]) => [
             id,
-            p.id === 'p26' || p.id === 'p27' ? { ...p, controls: [] } : p,
+            p.id === 'p26' || p.id === 'p27' ? { ...p, loadKind: null, controls: [] } : p,
           ]),
         ),
       },

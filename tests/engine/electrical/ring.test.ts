@@ -3,7 +3,7 @@ import { Matrix, solve } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
 import type { NetEdge, Net } from '../../../src/engine/electrical/net.ts';
 import { nodalVolts } from '../../../src/engine/electrical/solve.ts';
-import { ringDrop } from '../../../src/engine/electrical/drop.ts';
+import { coolerFactor, ringDrop } from '../../../src/engine/electrical/drop.ts';
 import { expectedReadings } from '../../../src/engine/electrical/readings.ts';
 import { DEFAULT_CABLES } from '../../../src/engine/model/defaults.ts';
 import type { Cable } from '../../../src/engine/model/document.ts';
@@ -232,7 +232,7 @@ describe('drop of a ring', () => {
 
   test('many even sockets: near 26 A at the far point of the loop (OSG 7.2.2)', () => {
     const ring = Array.from({ length: 200 }, () => ({ metres: 0.5, cable: 0 }));
-    const drop = ringDrop(netOf({ ring, spurs: [] }), 32, 11.5);
+    const drop = ringDrop(netOf({ ring, spurs: [] }), 32, coolerFactor(13, 20, 1), 230);
     // 26 A x 18 mV/A/m x 100 m / 4 = 11.7 V at 70 °C, less as the legs run cooler.
     expect(((drop?.volts ?? NaN) / (300 - (1 - 0.65 ** 2) * 40)) * 300).toBeCloseTo(11.7, 1);
     expect(drop?.at).toBe('p100');

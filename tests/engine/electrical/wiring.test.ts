@@ -123,7 +123,7 @@ describe('drop and R1 + R2 go the way the current goes', () => {
 
   test('by hand: 3 A to the first light, 1 A down to the switch and back, 2 A on to the second light', () => {
     const current = { amps: 2, how: 'loads', working: '', unstated: [] } as const;
-    const drop = branchDrop(n, wiring, current, 6.9, 230);
+    const drop = branchDrop(n, wiring, current, 230);
     // 29 mV/A/m. l: 3 A x 10 m + 1 A x 4 m = 34 A m. m: 3 A x 10 m + 2 A x 6 m = 42 A m.
     expect(drop?.at).toBe('m');
     expect(drop?.volts).toBeCloseTo((42 * 29) / 1000, 9);
@@ -131,7 +131,6 @@ describe('drop and R1 + R2 go the way the current goes', () => {
       { ...n, edges: n.edges.map((e) => (e.run.id === 'ls' ? { ...e, lengthMm: 20_000 } : e)) },
       wiring,
       current,
-      6.9,
       230,
     );
     expect(without?.at).toBe('l');

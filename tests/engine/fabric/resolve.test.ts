@@ -31,6 +31,7 @@ const point = (id: Id, place: Place): Point => ({
   visible: true,
   circuit: null,
   load: null,
+  loadKind: null,
   controls: [],
 });
 

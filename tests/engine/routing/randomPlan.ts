@@ -120,6 +120,7 @@ export function randomPlan(random: () => number): PlanDocument {
       visible: random() < 0.95,
       circuit,
       load: null,
+      loadKind: null,
       controls: [],
     });
   };
@@ -135,6 +136,7 @@ export function randomPlan(random: () => number): PlanDocument {
       visible: true,
       circuit,
       load: null,
+      loadKind: null,
       controls: [],
     });
   };

@@ -24,6 +24,7 @@ export function point(id: Id, kind: PointKind, over: Partial<Point> = {}): Point
     visible: true,
     circuit: null,
     load: null,
+    loadKind: null,
     controls: [],
     ...over,
   };

@@ -75,6 +75,7 @@ export function aPoint(
     visible: true,
     circuit: 'c1',
     load: null,
+    loadKind: null,
     controls: [],
     ...rest,
   };

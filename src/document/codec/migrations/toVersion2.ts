@@ -1,4 +1,5 @@
 import { catalogueTables } from './catalogueTables.ts';
+import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Migration, Plain } from './plain.ts';
 import { renamed } from './plain.ts';
@@ -8,6 +9,7 @@ const CHANGES: readonly ((file: Plain) => Plain)[] = [
   catalogueTables,
   (file) => renamed(file, 'underlays', 'tracings'),
   noCable,
+  circuitFacts,
 ];
 
 /** Version 1 to version 2: plain JSON in, plain JSON out, the given value untouched. */

@@ -1,4 +1,5 @@
 import { find } from '../../model/tables.ts';
+import type { Id } from '../../model/document.ts';
 import type { Spur } from '../../electrical/facts.ts';
 import { ringOrder, type ElectricalInput } from '../../electrical/net.ts';
 import { RING_MAX_METRES, SPUR_FEEDS } from '../../electrical/tables/circuits.ts';
@@ -29,9 +30,12 @@ export const ringTooLong: ElectricalCheck = {
   },
 };
 
-/** A spur is fused when the fused connection unit it hangs on stands in the ring itself. */
+const isFuse = (input: ElectricalInput, point: Id | undefined): boolean =>
+  find(input.doc, 'points', point ?? null)?.kind === 'fused-spur';
+
+/** A spur is fused when a fused connection unit stands at its head: in the ring itself, or first on the spur. */
 const isFused = (spur: Spur, input: ElectricalInput): boolean =>
-  find(input.doc, 'points', spur.from)?.kind === 'fused-spur';
+  isFuse(input, spur.from) || isFuse(input, spur.feeds[0]);
 
 /** An unfused spur feeds one single or twin socket-outlet or one fixed item. */
 export const spurFeedsMore: ElectricalCheck = {
@@ -43,13 +47,13 @@ export const spurFeedsMore: ElectricalCheck = {
   look: (facts, input) => {
     if (facts.circuit.topology !== 'ring') return [{ state: 'not-asked' }];
     return facts.spurs.map((spur) => {
-      // What a fused connection unit feeds is a fused spur, and joints are no items.
+      // Joints are no items.
       const tree = spur.feeds.flatMap((id) => find(input.doc, 'points', id) ?? []);
-      const fused = isFused(spur, input) || tree[0]?.kind === 'fused-spur';
       const items = tree.filter((p) => p.kind !== 'joint' && p.kind !== 'isolator');
       const from = find(input.doc, 'points', spur.from)?.label ?? spur.from;
       const said = `${circuitName(facts)}: the spur from ${from} feeds ${items.map((p) => p.label).join(', ')}`;
-      if (fused || items.length <= SPUR_FEEDS.values) return { state: 'keeps', said: `${said}.` };
+      if (isFused(spur, input) || items.length <= SPUR_FEEDS.values)
+        return { state: 'keeps', said: `${said}.` };
       return {
         state: 'breaks',
         said: `${said}; an unfused spur feeds ${SPUR_FEEDS.values}.`,

@@ -23,6 +23,42 @@ export const RING_MIN_RATING: Cited<number> = {
   evidence: 'two-sources',
 };
 
+/** What a ring final circuit is wired in and protected by: devices in A, and the least conductors in mm². */
+export const RING_STANDARD: Cited<{
+  readonly devices: readonly number[];
+  readonly line: number;
+  readonly cpc: number;
+}> = {
+  values: { devices: [30, 32], line: 2.5, cpc: 1.5 },
+  unit: 'A, mm², mm²',
+  source: 'BS 7671 433.1.204 (device, line); cpc: IET On-Site Guide Table 7.1(i) and BS 7671 Appendix 15',
+  evidence: 'two-sources',
+};
+
+/** The most a fuse of a plug or of a fused connection unit carries: what takes more has a circuit of its own. */
+export const FUSE_MAX: Cited<number> = {
+  values: 13,
+  unit: 'A',
+  source: 'IET On-Site Guide 7.2.2, BS 7671 Appendix 15 (fuses of spurs)',
+  evidence: 'two-sources',
+};
+
+/** A bundle that ends within this of its board is put to the electrician as one question, and is no pass. */
+export const BOARD_BUNDLE: Cited<number> = {
+  values: 3000,
+  unit: 'mm from the board',
+  source: 'common practice: the drop or rise at a board and the first bend',
+  evidence: 'memory',
+};
+
+/** Circuits of a dwelling that may touch in one layer by guidance, quoted in two places, its conditions not seen whole. */
+export const CONVENTIONAL_LAYER: Cited<number> = {
+  values: 5,
+  unit: 'standard circuits side by side in one layer',
+  source: 'IET On-Site Guide 7.2.1 (i)',
+  evidence: 'one-source',
+};
+
 /** Floor area served by a circuit of socket-outlets. */
 export const AREAS: Cited<{ readonly ring32: number; readonly radial32: number; readonly radial20: number }> =
   {

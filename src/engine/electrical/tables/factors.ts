@@ -40,8 +40,8 @@ export function groupFactor(table: Cited<Readonly<Record<string, number>>>, circ
 export const LIGHTLY_LOADED: Cited<number> = {
   values: 0.3,
   unit: 'share of the grouped rating',
-  source: 'BS 7671 Appendix 4, notes to Table 4C1',
-  evidence: 'memory',
+  source: 'BS 7671 523.5 and the notes to Table 4C1',
+  evidence: 'two-sources',
 };
 
 /** Ambient air temperature, 70 °C thermoplastic. */

@@ -38,6 +38,14 @@ export const TOUCH_VOLTAGE: Cited<number> = {
   evidence: 'memory',
 };
 
+/** An earth electrode above this may not stay as it was measured. */
+export const TT_ELECTRODE: Cited<Ohm> = {
+  values: 200,
+  unit: 'Ω',
+  source: 'BS 7671 Table 41.5, note 2',
+  evidence: 'one-source',
+};
+
 export const VOLTAGE_DROP: Cited<{ readonly lighting: number; readonly other: number }> = {
   values: { lighting: 3, other: 5 },
   unit: '% of the nominal voltage',

@@ -1,3 +1,4 @@
+import type { Cable } from '../../model/document.ts';
 import type { Cited } from './cited.ts';
 
 /** Line conductor sizes of flat twin and earth, mm². */
@@ -8,6 +9,16 @@ export type Size = (typeof SIZES)[number];
 export function sizeOf(csa: number): Size | null {
   return SIZES.find((s) => Number(s) === csa) ?? null;
 }
+
+/** The row of a cable in Table 4D5; null for a cable that the table is not of, or of a size it has not. */
+export const ratedSize = (cable: Pick<Cable, 'csa' | 'ratedBy'>): Size | null =>
+  cable.ratedBy === '4D5' ? sizeOf(cable.csa) : null;
+
+/** Why a cable has no row: as a sentence goes on. */
+export const unratedBecause = (cable: Pick<Cable, 'name' | 'csa' | 'ratedBy'>): string =>
+  cable.ratedBy === null
+    ? `nobody has said which table rates "${cable.name}": not checked`
+    : `Table 4D5 has no ${cable.csa} mm² here`;
 
 /** Reference methods of Table 4A2 that have a column here. */
 export type Method = 'A' | 'B' | 'C' | '100' | '101' | '102' | '103';
