@@ -4,6 +4,7 @@ import { circuitsJson, type CircuitsJson } from '../engine/circuitReport/report.
 import type { Id, PlanDocument } from '../engine/model/document.ts';
 import { ranked, type Evidence } from '../engine/model/evidence.ts';
 import { find, rows } from '../engine/model/tables.ts';
+import { coverAnswers, type CoverAnswer, type Hindrance } from '../engine/site/cover.ts';
 import type { DrumPlan } from '../engine/takeoff/types.ts';
 
 /** What `npm run report -- FILE --json` prints. Metres to 0.001, millimetres to 0.1. */
@@ -55,6 +56,21 @@ export interface Report {
   }[];
   /** Schedule with checks, expected readings, wiring and diagram of each circuit, and the questions sheet. */
   readonly circuits: CircuitsJson;
+  /** "May I cover this?": one answer for each wall surface, ceiling and floor; every run is in some answer. */
+  readonly cover: readonly {
+    readonly surface: {
+      readonly kind: CoverAnswer['surface']['kind'];
+      readonly storey: Id;
+      readonly face: string | null;
+      readonly room: string | null;
+      readonly name: string;
+    };
+    readonly runs: readonly Id[];
+    /** Nothing recorded stands in the way: no more than that. */
+    readonly ready: boolean;
+    /** The heaviest first. */
+    readonly inTheWay: readonly Hindrance[];
+  }[];
 }
 
 /** Rounded, and never minus nought. */
@@ -99,6 +115,16 @@ function findingOf(finding: Finding): Report['findings'][number] {
   };
 }
 
+function coverOf(doc: PlanDocument, derived: Derived): Report['cover'] {
+  const accepted = new Set(rows(doc.acceptances).map((a) => a.finding));
+  return coverAnswers(doc, derived, accepted).map(({ surface, name, runs, inTheWay }) => ({
+    surface: { kind: surface.kind, storey: surface.storey, face: surface.face, room: surface.room, name },
+    runs: runs.map((run) => run.id),
+    ready: inTheWay.length === 0,
+    inTheWay,
+  }));
+}
+
 /** The report of a plan. Pure: the same plan gives the same report. */
 export function reportOf(doc: PlanDocument, derived: Derived): Report {
   return {
@@ -128,6 +154,7 @@ export function reportOf(doc: PlanDocument, derived: Derived): Report {
     }),
     findings: derived.findings.map(findingOf),
     circuits: circuitsJson(doc, derived),
+    cover: coverOf(doc, derived),
   };
 }
 

@@ -39,7 +39,7 @@ function command(...args: string[]) {
 describe('the report as JSON', () => {
   it('has these keys and no others, with metres to 1 mm and millimetres to 0.1', () => {
     const report = reportOf(small, deriveAll(small));
-    expect(Object.keys(report)).toEqual(['cables', 'runs', 'findings', 'circuits']);
+    expect(Object.keys(report)).toEqual(['cables', 'runs', 'findings', 'circuits', 'cover']);
     // 950 down, 2000.04 along, tails 1000 + 300: 4250.04, and 10 % on it.
     expect(report.cables).toEqual([
       {
@@ -154,7 +154,7 @@ describe('suggested routes', () => {
         readonly circuits: readonly { readonly circuit: string; readonly runs: number }[];
       };
     };
-    expect(Object.keys(answer)).toEqual(['cables', 'runs', 'findings', 'circuits', 'suggested']);
+    expect(Object.keys(answer)).toEqual(['cables', 'runs', 'findings', 'circuits', 'cover', 'suggested']);
     expect(answer.suggested.circuits.length).toBeGreaterThan(2);
     expect(answer.runs.length).toBe(answer.suggested.circuits.reduce((sum, c) => sum + c.runs, 0));
     expect(answer.runs.length).toBeGreaterThan(10);

@@ -49,11 +49,12 @@ export function expectationOf(
   return facts.readings.expected.find((e) => e.kind === kind && e.point === reading.point) ?? null;
 }
 
-function explained(facts: CircuitFacts, reading: Reading): Explanation | null {
+/** A reading held against what is expected of it; null when nothing is, or nothing is known of its circuit. */
+export function explainedReading(facts: CircuitFacts | null, reading: Reading): Explanation | null {
   if (reading.kind === 'insulation-line-neutral' || reading.kind === 'insulation-line-earth')
     return explainInsulation(reading.value);
-  const own = expectationOf(facts, reading);
-  if (own === null) return null;
+  const own = facts === null ? null : expectationOf(facts, reading);
+  if (facts === null || own === null) return null;
   const others =
     own.run === null ? facts.readings.expected : facts.runReadings.filter((e) => e.run === own.run);
   return explainReading(own, reading.value, others);
@@ -90,7 +91,7 @@ export function electricalOf(
           checks: checkedRules(input, facts),
           diagram: diagramOf(facts.net, facts.wiring),
           bends: bendsOf(input, runIds),
-          taken: readings.map((reading) => ({ reading, explanation: explained(facts, reading) })),
+          taken: readings.map((reading) => ({ reading, explanation: explainedReading(facts, reading) })),
         },
       ];
     }),
