@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest';
-import type { Finding, Severity } from '../../src/engine/checks/types.ts';
-import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
-import type { Derived } from '../../src/engine/derive/types.ts';
-import { tableFrom } from '../../src/engine/model/defaults.ts';
-import type { PlanDocument, Reading, Run } from '../../src/engine/model/document.ts';
-import { rows } from '../../src/engine/model/tables.ts';
-import { coverAnswers, HINDRANCES, type CoverAnswer } from '../../src/engine/site/cover.ts';
-import { reportOf } from '../../src/report/format.ts';
-import { makeMistakes } from '../samples/mistakes.ts';
-import { makeStudio } from '../samples/studio.ts';
-import { makeTwoStoreys } from '../samples/twoStoreys.ts';
+import type { Finding, Severity } from '../../../src/engine/checks/types.ts';
+import { deriveAll } from '../../../src/engine/derive/deriveAll.ts';
+import type { Derived } from '../../../src/engine/derive/types.ts';
+import { tableFrom } from '../../../src/engine/model/defaults.ts';
+import type { PlanDocument, Reading, Run } from '../../../src/engine/model/document.ts';
+import { rows } from '../../../src/engine/model/tables.ts';
+import { coverAnswers, HINDRANCES, type CoverAnswer } from '../../../src/engine/site/cover.ts';
+import { reportOf } from '../../../src/report/format.ts';
+import { makeMistakes } from '../../samples/mistakes.ts';
+import { makeStudio } from '../../samples/studio.ts';
+import { makeTwoStoreys } from '../../samples/twoStoreys.ts';
 import { aBoard, plan } from '../checks/plans.ts';
 import { aCircuit, aPoint, aRun } from '../zones/faces.ts';
 
