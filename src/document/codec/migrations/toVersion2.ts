@@ -1,4 +1,5 @@
 import { catalogueTables } from './catalogueTables.ts';
+import { cutLongTexts } from './cutLongTexts.ts';
 import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Migration, Plain } from './plain.ts';
@@ -9,6 +10,7 @@ const CHANGES: readonly ((file: Plain) => Plain)[] = [
   catalogueTables,
   (file) => renamed(file, 'underlays', 'tracings'),
   noCable,
+  cutLongTexts,
   circuitFacts,
 ];
 
