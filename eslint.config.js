@@ -29,7 +29,7 @@ export const ENGINE_ARROWS = {
   derive: [...GROUND, 'zones', 'takeoff', 'electrical', 'checks'],
   routing: REASONED,
   circuitReport: REASONED,
-  site: REASONED,
+  site: [...REASONED, 'circuitReport'],
 };
 const ENGINE_ROOMS = Object.keys(ENGINE_ARROWS);
 // The rooms of src/panels from the bottom up: a room may import from those before it, never from one after.
