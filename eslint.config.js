@@ -15,12 +15,13 @@ export const ARROWS = {
   report: ['report', 'io', 'document', 'engine'],
 };
 // The order inside the engine: each folder may import itself and what it lists.
-const GROUND = ['model', 'geometry', 'fabric', 'words'];
+const GROUND = ['model', 'memo', 'geometry', 'fabric', 'words'];
 const REASONED = [...GROUND, 'zones', 'takeoff', 'electrical', 'checks', 'derive'];
 export const ENGINE_ARROWS = {
   model: [],
+  memo: ['model'],
   geometry: ['model'],
-  fabric: ['model', 'geometry'],
+  fabric: ['model', 'memo', 'geometry'],
   words: ['model', 'geometry', 'fabric'],
   zones: GROUND,
   takeoff: GROUND,
