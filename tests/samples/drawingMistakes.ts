@@ -30,6 +30,11 @@ export function makeDrawingMistakes(): Mistaken {
   const across = { ax: 270, ay: 1261, bx: 270 + 8600 / 6, by: 1261, length: 8600 };
   const down = { ax: 120, ay: 240, bx: 120, by: 240 + 4700 / 6, length: 4800 };
   const mistakes: readonly Mistake[] = [
+    {
+      rule: 'guidance-not-held',
+      on: null,
+      what: 'the job is in Scotland, whose guidance on alarms is not held',
+    },
     { rule: 'scale-none', tracing: 'u1', on: null, what: 'the sketch has no known length' },
     { rule: 'scale-one', tracing: 'u2', on: null, what: 'the scan has one known length' },
     {
@@ -41,13 +46,18 @@ export function makeDrawingMistakes(): Mistaken {
   ];
   const notes = [
     INVENTED,
-    'Three drawings, none of them stored with the file, each with one mistake of scale:',
+    'Three drawings, none of them stored with the file, each with one mistake of scale, and a job in another nation:',
     numbered(mistakes),
   ].join('\n');
   return {
     doc: {
       ...doc,
-      job: { ...doc.job, title: 'Pottery studio with mistakes of scale (invented)', notes },
+      job: {
+        ...doc.job,
+        nation: 'scotland',
+        title: 'Pottery studio with mistakes of scale (invented)',
+        notes,
+      },
       tracings: tableFrom([
         drawing(1, 'Sketch', []),
         drawing(2, 'Scan', [across]),

@@ -202,6 +202,7 @@ const THING_KINDS = [
   'bracket',
   'bath',
   'shower',
+  'shower-head',
   'sink',
   'hob',
   'hot-pipe',

@@ -12,9 +12,22 @@ import {
   nearHob,
   nearSink,
 } from './rules/siting.ts';
-import { bathroomNoRcd, bathroomSocket, bathroomZone } from './rules/bathroom.ts';
+import {
+  escapeNoAlarm,
+  guidanceNotHeld,
+  kitchenNoHeatAlarm,
+  roomOutOfReach,
+  smokeAlarmFar,
+} from './rules/alarms.ts';
+import {
+  bathroomIp,
+  bathroomNoRcd,
+  bathroomNotChecked,
+  bathroomSocket,
+  bathroomZone,
+} from './rules/bathroom.ts';
 import { bendTight } from './rules/bendTight.ts';
-import { boxDepth } from './rules/boxDepth.ts';
+import { boxDepth, boxGangs } from './rules/boxDepth.ts';
 import { nearPipe, polystyrene } from './rules/nearThings.ts';
 import { boxMissing, heightNewDwelling, jointHidden } from './rules/pointFitting.ts';
 import { pointUnassigned } from './rules/pointOnCircuit.ts';
@@ -42,11 +55,18 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     alarmTooNear,
     alarmCoverage,
     heatAlarmFar,
+    smokeAlarmFar,
+    escapeNoAlarm,
+    kitchenNoHeatAlarm,
+    roomOutOfReach,
+    guidanceNotHeld,
     alarmsNotLinked,
     nearSink,
     nearHob,
     bathroomSocket,
     bathroomZone,
+    bathroomIp,
+    bathroomNotChecked,
     bathroomNoRcd,
     ttElectrode,
   ],
@@ -59,6 +79,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     heightNewDwelling,
     pointUnassigned,
     boxDepth,
+    boxGangs,
     switchWorksNothing,
   ],
   circuit: [

@@ -11,6 +11,7 @@ import type { Touched } from './types.ts';
 const LOOKED_AT: ReadonlySet<Thing['kind']> = new Set([
   'bath',
   'shower',
+  'shower-head',
   'sink',
   'hob',
   'hot-pipe',

@@ -366,6 +366,7 @@ export type ThingKind =
   | 'bracket'
   | 'bath'
   | 'shower'
+  | 'shower-head'
   | 'sink'
   | 'hob'
   | 'hot-pipe'
