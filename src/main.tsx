@@ -6,6 +6,7 @@ import { createAssets } from './app/assets.ts';
 import { createFiles } from './app/files.ts';
 import { readLook, readMarks, readSession, sessionToKeep } from './app/keptSession.ts';
 import { whenIdle } from './app/later.ts';
+import { listenForLeaving } from './app/leaving.ts';
 import { loadPrefs } from './app/prefs.ts';
 import type { Program, SampleInfo } from './app/program.ts';
 import { createQuestion } from './app/question.ts';
@@ -15,6 +16,7 @@ import { followChanges } from './app/suggest/follow.ts';
 import { withOverlay } from './app/suggest/overlay.ts';
 import { createSuggestions } from './app/suggest/suggestions.ts';
 import { tellFaults } from './app/tellFaults.ts';
+import { watchUpdates } from './app/update.ts';
 import { createRunner } from './tools/runner.ts';
 import { createSession, createViewer, pruneSession, startSession } from './tools/session.ts';
 import { LATER, TOOLS } from './tools/toolTable.ts';
@@ -75,6 +77,11 @@ async function start(root: HTMLElement): Promise<void> {
     ),
   );
   const viewer = createViewer();
+  const update = watchUpdates(
+    import.meta.env.PROD && 'serviceWorker' in navigator ? navigator.serviceWorker : null,
+    './sw.js',
+    () => void vault.flush().finally(() => location.reload()),
+  );
   const leaving = createQuestion();
   const assets = createAssets(vault.assets, (text) => say(text, 'bad'));
   const files = createFiles({
@@ -108,7 +115,13 @@ async function start(root: HTMLElement): Promise<void> {
     isSample: files.isSample,
     today: () => localDate(new Date()),
     saving: savingOf(vault, store),
+    update,
   };
+  listenForLeaving(program.saving);
+  vault.onNews(({ kind, text }) => {
+    say(text, 'bad');
+    if (kind === 'cleared') void assets.keepAgain();
+  });
 
   let timer: ReturnType<typeof setTimeout> | undefined;
   const keepNow = (): void => {
@@ -124,7 +137,8 @@ async function start(root: HTMLElement): Promise<void> {
   session.subscribe(keep);
   store.subscribe(keep);
 
-  if (restored.note !== null) say(restored.note, 'bad');
+  const told = [restored.note, restored.said].filter((each) => each !== null);
+  if (told.length > 0) say(told.join(' '), 'bad');
   const [first] = samples;
   if (restored.doc === null && restored.newer === null && first) {
     const problem = await files.openSample(first);
@@ -145,10 +159,6 @@ function localDate(now: Date): string {
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
-if (import.meta.env.PROD && 'serviceWorker' in navigator) {
-  // Without it the program works all the same, only not without a connection.
-  navigator.serviceWorker.register('./sw.js').catch(() => undefined);
-}
 const root = document.getElementById('root');
 if (!root) throw new Error('the page has no root');
 void start(root);

@@ -9,6 +9,8 @@ export interface AssetKeeper {
 export interface Assets extends AssetSource {
   /** All bytes of these pictures that can be found, for a file. */
   gather(hashes: Iterable<string>): Promise<Map<string, Uint8Array>>;
+  /** Hands all that is held to the keeper once more, after it was emptied. */
+  keepAgain(): Promise<void>;
 }
 
 /** Hex SHA-256, as pictures are named by. */
@@ -24,6 +26,7 @@ export async function sha256(bytes: Uint8Array): Promise<string> {
 export function createAssets(keeper: AssetKeeper, problem: (message: string) => void): Assets {
   const pictures = new Map<string, ImageBitmap | null>();
   const held = new Map<string, Uint8Array>();
+  const types = new Map<string, string>();
   const listeners = new Set<() => void>();
   let line: Promise<void> = Promise.resolve();
   const tell = (): void => {
@@ -34,6 +37,7 @@ export function createAssets(keeper: AssetKeeper, problem: (message: string) => 
   async function decode(hash: string): Promise<void> {
     const found = await bytes(hash);
     if (!found) return;
+    held.set(hash, found);
     const { loadPicture } = await import('../io/pictures/load.ts');
     const loaded = await loadPicture(found as Uint8Array<ArrayBuffer>);
     if (!loaded.ok) {
@@ -59,6 +63,7 @@ export function createAssets(keeper: AssetKeeper, problem: (message: string) => 
     async add(added, mediaType) {
       const hash = await sha256(added);
       held.set(hash, added);
+      types.set(hash, mediaType);
       if (pictures.get(hash) === null) pictures.delete(hash);
       try {
         await keeper.put(added, mediaType);
@@ -75,6 +80,11 @@ export function createAssets(keeper: AssetKeeper, problem: (message: string) => 
         if (one) found.set(hash, one);
       }
       return found;
+    },
+    async keepAgain() {
+      for (const [hash, one] of held) {
+        await keeper.put(one, types.get(hash) ?? 'application/octet-stream').catch(() => undefined);
+      }
     },
     subscribe(listener) {
       listeners.add(listener);

@@ -77,6 +77,7 @@ export function createFiles(
     show(decoded.doc);
     kept = store.getState().rev;
     sample = null;
+    if (decoded.said !== null) parts.say(decoded.said, 'plain');
     return null;
   }
 
@@ -98,13 +99,15 @@ export function createFiles(
     if (picking.state === 'cancelled') return 'Nothing was saved.';
     if (picking.state === 'damaged')
       return `${picking.name} does not read back as it was written. Save it elsewhere.`;
-    if (picking.state === 'saved') parts.say(`Saved ${picking.name}.`, 'good');
-    else {
+    if (picking.state === 'saved') {
+      parts.say(`Saved ${picking.name}.`, 'good');
+      kept = rev;
+    } else {
+      // Whether a download arrives cannot be known: it may be refused or cancelled, so the plan is not counted as saved.
       download(name, MEDIA_TYPE, content);
       const why = picking.why === null ? '' : `It could not be written there (${picking.why}). `;
-      parts.say(`${why}A copy goes to your downloads as ${name}.`, 'plain');
+      parts.say(`${why}A copy goes to your downloads as ${name}: see that it is there.`, 'plain');
     }
-    kept = rev;
     return null;
   }
 

@@ -3,6 +3,7 @@ import type { App } from '../tools/app.ts';
 import type { Question } from './question.ts';
 import type { Ref } from '../tools/types.ts';
 import type { DeriveClient } from '../workers/deriveClient.ts';
+import type { Update } from './update.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
 /** Whether the plan is on this device's disk. */
@@ -42,6 +43,7 @@ export interface Program extends App {
   readonly checking: DeriveClient;
   readonly files: Files;
   readonly saving: Saving;
+  readonly update: Update;
   readonly leaving: Question;
   readonly suggestions: Suggestions;
   /** Today as YYYY-MM-DD. */

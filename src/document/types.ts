@@ -80,5 +80,11 @@ export interface FileProblem {
 }
 
 export type Decoded =
-  | { readonly ok: true; readonly doc: PlanDocument; readonly assets: ReadonlyMap<string, Uint8Array> }
+  | {
+      readonly ok: true;
+      readonly doc: PlanDocument;
+      readonly assets: ReadonlyMap<string, Uint8Array>;
+      /** One sentence when something of the file had to be changed to be read; else null. */
+      readonly said: string | null;
+    }
   | { readonly ok: false; readonly problem: FileProblem };

@@ -219,7 +219,8 @@ export function badFiles(doc: PlanDocument): BadFile[] {
     bad('a date of another form', 'runs.r1.progress.pulled', /a date/, (f) => {
       f['runs'].byId.r1.progress.pulled = '17/05/2026';
     }),
-    bad('a text too long', 'job.notes', /longer than 100000/, (f) => (f['job'].notes = 'x'.repeat(100_001))),
+    bad('notes too long', 'job.notes', /longer than 20000/, (f) => (f['job'].notes = 'x'.repeat(20_001))),
+    bad('a name too long', 'job.title', /longer than 200 /, (f) => (f['job'].title = 'x'.repeat(201))),
     bad(
       'wall of no node',
       'walls.w1.to',

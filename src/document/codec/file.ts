@@ -3,9 +3,10 @@ import { assetsOf } from '../../engine/model/assets.ts';
 import type { Decoded, FileProblem } from '../types.ts';
 import { fromBase64, toBase64 } from './base64.ts';
 import { migrated } from './migrate.ts';
+import { textsToCut } from './migrations/cutLongTexts.ts';
 import type { FileAsset } from './planFile.ts';
 import { FORMAT, PLAN_FILE, VERSION } from './planFile.ts';
-import { Misread, pathText } from './readers.ts';
+import { LONGEST_NAME, LONGEST_TEXT, Misread, pathText } from './readers.ts';
 import { referenceProblems } from './references.ts';
 import { scanJson } from './scan.ts';
 import { canonicalJson } from './write.ts';
@@ -63,11 +64,19 @@ export function decodeFile(input: string | Uint8Array): Decoded {
       `this plan was made by a newer Zonewright (format ${version}); this one reads up to format ${VERSION}`,
     );
   try {
-    return decodeValue(migrated(raw, version));
+    const long = version === 1 ? textsToCut(raw) : [];
+    const decoded = decodeValue(migrated(raw, version));
+    return decoded.ok && long.length > 0 ? { ...decoded, said: saidOfCut(long) } : decoded;
   } catch (error) {
     if (error instanceof Misread) return problem(pathText(error.at), error.message);
     throw error;
   }
+}
+
+function saidOfCut(places: readonly string[]): string {
+  const some = places.slice(0, 5).join(', ');
+  const more = places.length > 5 ? ` and ${places.length - 5} more` : '';
+  return `Names over ${LONGEST_NAME} characters and notes over ${LONGEST_TEXT} were cut short: ${some}${more}.`;
 }
 
 function decodeValue(raw: unknown): Decoded {
@@ -88,7 +97,7 @@ function decodeValue(raw: unknown): Decoded {
     if (bytes === null) return problem(`assets.${hash}.base64`, 'must be base64 text');
     assets.set(hash, bytes);
   }
-  return { ok: true, doc, assets };
+  return { ok: true, doc, assets, said: null };
 }
 
 function utf8(bytes: Uint8Array): string | null {

@@ -7,6 +7,7 @@ import {
   flag,
   id,
   listOf,
+  name,
   numberIn,
   oneOf,
   orNull,
@@ -29,7 +30,7 @@ const label = textLike(/^\S(.{0,38}\S)?$/, 'a label of 1 to 40 characters');
 const plain = record<{ readonly x: number; readonly y: number }>({ x: coordinate, y: coordinate });
 
 export const job: Reader<Plan.Job> = record<Plan.Job>({
-  title: text,
+  title: name,
   notes: text,
   nation: oneOf('england', 'wales', 'scotland', 'northern-ireland', 'elsewhere'),
   edition: oneOf('bs7671-2018-a3', 'bs7671-2018-a4'),
@@ -72,7 +73,7 @@ const joists = record<Plan.Joists>({
 
 const storey = record<Plan.Storey>({
   id,
-  name: text,
+  name: name,
   level: coordinate,
   ceilingHeight: someLength,
   ceiling: record<Plan.CeilingBuild>({
@@ -96,7 +97,7 @@ export const SHA256 = /^[0-9a-f]{64}$/;
 const tracing = record<Plan.Tracing>({
   id,
   storey: id,
-  name: text,
+  name: name,
   mediaType,
   asset: textLike(SHA256, 'the SHA-256 of the picture in 64 hexadecimal digits'),
   width: numberIn(1, 1e6, 'pixels'),
@@ -138,7 +139,7 @@ const MATERIALS = [
 
 const buildUp = record<Plan.BuildUp>({
   id,
-  name: text,
+  name: name,
   frame: oneOf('timber', 'metal', 'masonry'),
   layers: listOf(
     record<Plan.Layer>({ material: oneOf(...MATERIALS), thickness: above0(2000, 'mm'), insulated: flag }),
@@ -181,7 +182,7 @@ const roomTag = record<Plan.RoomTag>({
   storey: id,
   x: coordinate,
   y: coordinate,
-  name: text,
+  name: name,
   use: oneOf('habitable', 'kitchen', 'bathroom', 'circulation', 'utility', 'workshop', 'other'),
 });
 
@@ -215,7 +216,7 @@ const THING_KINDS = [
 const thing = record<Plan.Thing>({
   id,
   kind: oneOf(...THING_KINDS),
-  name: text,
+  name: name,
   place: variants<Plan.ThingPlace>('on', {
     face: record({
       on: oneOf('face'),
@@ -241,7 +242,7 @@ const point = record<Plan.Point>({
   id,
   label,
   kind: oneOf(...POINT_KIND_NAMES),
-  name: text,
+  name: name,
   place,
   gangs: oneOf(1, 2),
   box: orNull(record<Plan.BoxFitting>({ box: id, fixedFirst: flag })),
@@ -255,7 +256,7 @@ const point = record<Plan.Point>({
 const circuit = record<Plan.Circuit>({
   id,
   label,
-  name: text,
+  name: name,
   topology: oneOf('ring', 'radial', 'lighting'),
   device: record<Plan.Device>({
     type: oneOf('B', 'C'),
@@ -307,7 +308,7 @@ const run = record<Plan.Run>({
 
 const cable = record<Plan.Cable>({
   id,
-  name: text,
+  name: name,
   use: oneOf('power', 'data', 'alarm'),
   cores: wholeIn(1, 1000),
   csa: above0(FAR, 'mm²'),
@@ -321,13 +322,13 @@ const cable = record<Plan.Cable>({
 
 const box = record<Plan.Box>({
   id,
-  name: text,
+  name: name,
   gangs: oneOf(1, 2),
   depth: someLength,
   mount: oneOf('metal', 'dry-lining', 'surface', 'round'),
 });
 
-const acceptance = record<Plan.Acceptance>({ id, finding: text, reason: text, by: text, date });
+const acceptance = record<Plan.Acceptance>({ id, finding: text, reason: text, by: name, date });
 
 const reading = record<Plan.Reading>({
   id,
@@ -348,8 +349,8 @@ const reading = record<Plan.Reading>({
   value: numberIn(0, FAR, 'ohm, or megohm for insulation'),
   stage: oneOf('before-boarding', 'after-boarding', 'final'),
   date,
-  instrument: text,
-  by: text,
+  instrument: name,
+  by: name,
   note: text,
 });
 

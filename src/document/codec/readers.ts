@@ -33,8 +33,10 @@ export function pathText(at: Path | null): string {
 
 const under = (up: Path | null, key: string | number): Path => ({ up, key });
 
-/** The most characters a text may have, and the most entries a list. */
-export const LONGEST_TEXT = 100_000;
+/** The most characters a name may have, and notes: as long as anyone needs, and no longer than the page can bear. */
+export const LONGEST_NAME = 200;
+export const LONGEST_TEXT = 20_000;
+/** The most entries of a list. */
 export const LONGEST_LIST = 100_000;
 export const LARGEST_TABLE = 200_000;
 
@@ -84,14 +86,22 @@ export const flag: Reader<boolean> = {
 };
 
 /** Text of limited length; lone surrogates become U+FFFD. */
-export const text: Reader<string> = {
-  schema: { type: 'string', maxLength: LONGEST_TEXT },
-  read: (value, at) => {
-    if (typeof value !== 'string') throw new Misread(at, `must be a text, not ${kindOf(value)}`);
-    if (value.length > LONGEST_TEXT) throw new Misread(at, `is longer than ${LONGEST_TEXT} characters`);
-    return wellFormed(value);
-  },
-};
+function textUpTo(most: number): Reader<string> {
+  return {
+    schema: { type: 'string', maxLength: most },
+    read: (value, at) => {
+      if (typeof value !== 'string') throw new Misread(at, `must be a text, not ${kindOf(value)}`);
+      if (value.length > most) throw new Misread(at, `is longer than ${most} characters`);
+      return wellFormed(value);
+    },
+  };
+}
+
+/** Notes and reasons: several lines. */
+export const text = textUpTo(LONGEST_TEXT);
+
+/** What something or someone is called: one line. */
+export const name = textUpTo(LONGEST_NAME);
 
 /** Text of a fixed form; `what` names the form in the message. */
 export function textLike(

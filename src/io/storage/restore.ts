@@ -35,6 +35,8 @@ export interface Restored {
   readonly doc: PlanDocument | null;
   readonly line: number;
   readonly rev: number;
+  /** One sentence when something of it had to be changed to be read; else null. */
+  readonly said: string | null;
   readonly how: 'journal' | 'snapshot' | 'second-copy' | 'nothing';
   /** One plain sentence when something is not as it was left, else null. */
   readonly note: string | null;
@@ -131,6 +133,7 @@ const NOTHING: Restored = {
   line: 0,
   rev: 0,
   how: 'nothing',
+  said: null,
   note: null,
   chain: '',
   clean: false,
@@ -178,11 +181,12 @@ function carry(
   const steps = rev - base.rev;
   const checked = steps === 0 ? start : decodeFile(JSON.stringify(raw));
   const whole = checked.ok
-    ? { doc: checked.doc, rev, chain, steps }
-    : { doc: start.doc, rev: base.rev, chain: base.chain, steps: 0 };
+    ? { doc: checked.doc, said: checked.said, rev, chain, steps }
+    : { doc: start.doc, said: start.said, rev: base.rev, chain: base.chain, steps: 0 };
   return {
     at: {
       doc: whole.doc,
+      said: whole.said,
       line: base.line,
       rev: whole.rev,
       chain: whole.chain,

@@ -2,6 +2,7 @@ import { Suspense, useEffect, useState, useSyncExternalStore, type ReactNode } f
 import { FindingsPanel } from '../findings/FindingsPanel.tsx';
 import { Inspector } from '../inspect/Inspector.tsx';
 import { NoticeLine } from './Notice.tsx';
+import { UpdateStrip } from './UpdateStrip.tsx';
 import { OfferStrip } from './OfferStrip.tsx';
 import { openFindings } from '../findings/findings.ts';
 import type { Program } from '../../app/program.ts';
@@ -83,6 +84,7 @@ function Page(): ReactNode {
         <StageStrip />
       </Boundary>
       <OfferStrip />
+      <UpdateStrip />
       <div className="desk">
         <aside className="tools panel" aria-label="Tools of the stage" data-region="tools" tabIndex={-1}>
           <PanelClose />

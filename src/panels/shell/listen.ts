@@ -1,3 +1,4 @@
+import { commitTyped } from '../../app/leaving.ts';
 import { deleteSelection } from '../../app/edits.ts';
 import { commandHeld, typing } from '../ui/keys.ts';
 import { perform, say, type Program } from '../../app/program.ts';
@@ -11,19 +12,25 @@ const inDialog = (): boolean => document.querySelector('dialog[open]') !== null;
  */
 export function listenForKeys(program: Program, help: () => void): () => void {
   const onKey = (event: KeyboardEvent): void => {
-    if (event.defaultPrevented || inDialog()) return;
+    if (event.defaultPrevented || (inDialog() && !saves(event))) return;
     if (handle(program, event, help)) event.preventDefault();
   };
   window.addEventListener('keydown', onKey);
   return () => window.removeEventListener('keydown', onKey);
 }
 
+const saves = (event: KeyboardEvent): boolean =>
+  commandHeld(event) && !event.altKey && !event.shiftKey && event.key.toLowerCase() === 's';
+
 function handle(program: Program, event: KeyboardEvent, help: () => void): boolean {
   const { store, session, viewer, runner } = program;
   const key = event.key;
   if (commandHeld(event) && !event.altKey) {
     const letter = key.toLowerCase();
-    if (letter === 's' && !event.shiftKey) return tell(program, program.files.saveCopy());
+    if (saves(event)) {
+      commitTyped();
+      return tell(program, program.files.saveCopy());
+    }
     if (letter === 'o' && !event.shiftKey) {
       document.getElementById('open-file')?.click();
       return true;

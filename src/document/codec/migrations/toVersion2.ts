@@ -1,5 +1,6 @@
 import type { Migration } from '../migrate.ts';
 import { catalogueTables } from './catalogueTables.ts';
+import { cutLongTexts } from './cutLongTexts.ts';
 import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Plain } from './plain.ts';
@@ -10,6 +11,7 @@ const CHANGES: readonly ((file: Plain) => Plain)[] = [
   catalogueTables,
   (file) => renamed(file, 'underlays', 'tracings'),
   noCable,
+  cutLongTexts,
   circuitFacts,
 ];
 
