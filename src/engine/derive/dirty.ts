@@ -31,7 +31,12 @@ export function needsWhole(before: PlanDocument, after: PlanDocument, touched: T
   // Every circuit hangs on these.
   if (!same(a.supply, b.supply) || a.ambient !== b.ambient || a.testTemperature !== b.testTemperature)
     return true;
-  return a.edition !== b.edition || a.nation !== b.nation || a.newDwelling !== b.newDwelling || !same(a.allowances, b.allowances);
+  return (
+    a.edition !== b.edition ||
+    a.nation !== b.nation ||
+    a.newDwelling !== b.newDwelling ||
+    !same(a.allowances, b.allowances)
+  );
 }
 
 /** Both sides of a touched record. */
