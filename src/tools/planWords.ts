@@ -1,7 +1,7 @@
 import { thingKindName } from '../engine/checks/words.ts';
 import { wallFrame } from '../engine/fabric/wallFrame.ts';
 import type { PlanDocument, Point, Run, Wall } from '../engine/model/document.ts';
-import { POINT_KINDS } from '../engine/model/pointKinds.ts';
+import { gangWord, POINT_KINDS } from '../engine/model/pointKinds.ts';
 import type { PlanPoint } from '../engine/model/units.ts';
 import type { Derived } from '../engine/derive/types.ts';
 import { polygonWinding } from '../engine/geometry/polygon.ts';
@@ -119,7 +119,7 @@ function feedable(point: Point): boolean {
 /** "Socket-outlet P4, two-gang, Kettle". */
 export function pointName(point: Point): string {
   const name = point.name === '' ? '' : `, ${point.name}`;
-  return `${POINT_KINDS[point.kind].name} ${point.label}${point.gangs === 2 ? ', two-gang' : ''}${name}`;
+  return `${POINT_KINDS[point.kind].name} ${point.label}${point.gangs > 1 ? `, ${gangWord(point.gangs)}` : ''}${name}`;
 }
 
 const ANSWERS = {

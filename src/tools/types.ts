@@ -2,7 +2,7 @@ import type { Command } from '../document/types.ts';
 import type { Derived } from '../engine/derive/types.ts';
 import type { Stage } from '../engine/checks/types.ts';
 import type { FaceId, RoomId } from '../engine/fabric/types.ts';
-import type { Id, PlanDocument, PointKind, TableName } from '../engine/model/document.ts';
+import type { Gangs, Id, PlanDocument, PointKind, TableName } from '../engine/model/document.ts';
 import type { FacePoint, Mm, PlanPoint, Px, ScreenPoint } from '../engine/model/units.ts';
 
 /** A record someone can select. `part` is a run's stretch or corner ("leg:3", "corner:2"), else null. */
@@ -57,7 +57,7 @@ export interface ToolChoices {
   readonly buildUp: Id | null;
   readonly opening: 'door' | 'window' | 'opening';
   readonly pointKind: PointKind;
-  readonly gangs: 1 | 2;
+  readonly gangs: Gangs;
   readonly pointHeight: Mm | null;
   readonly circuit: Id | null;
   readonly cable: Id | null;
@@ -120,7 +120,7 @@ export type PreviewMark =
   | {
       readonly kind: 'symbol';
       readonly at: PlanPoint | FacePoint;
-      readonly point: { readonly kind: PointKind; readonly gangs: 1 | 2 };
+      readonly point: { readonly kind: PointKind; readonly gangs: Gangs };
       readonly into: PlanPoint | null;
     };
 

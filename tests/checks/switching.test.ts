@@ -9,7 +9,7 @@ import { makeStudio } from '../samples/studio.ts';
 /** The studio after `P18`, the WC's switch, is put on these lights, worked out afresh and from the change alone. */
 function after(doc: PlanDocument, controls: readonly string[]) {
   const store = createStore(doc);
-  const outcome = store.dispatch(setControls('p18', controls));
+  const outcome = store.dispatch(setControls('p18', 0, controls));
   if (!outcome.ok) throw new Error(outcome.reason);
   const now = store.getState().doc;
   const whole = deriveAll(now).findings;

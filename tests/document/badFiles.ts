@@ -280,10 +280,10 @@ export function badFiles(doc: PlanDocument): BadFile[] {
     ),
     bad(
       'a switch that works itself',
-      'points.p3.controls',
+      'points.p3.controls[0]',
       /cannot work itself/,
       (f) => {
-        f['points'].byId.p3.controls = ['p3'];
+        f['points'].byId.p3.controls = [['p3']];
       },
       true,
     ),

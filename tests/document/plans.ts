@@ -31,6 +31,7 @@ export function boxRoom(): PlanDocument {
     buildUp: 'timber-stud',
     flipped: false,
     top: { kind: 'ceiling' },
+    toldFromBehind: { left: null, right: null },
   }));
   return {
     ...newDocument('Test room'),
@@ -63,7 +64,7 @@ export function wired(): PlanDocument {
     addPoint({ kind: 'consumer-unit', place: inside('w4', 1500, 1400) }),
     addCircuit({ topology: 'ring', name: 'Bench ring' }),
     assignPoints(['p1', 'p2'], 'c1'),
-    setControls('p3', ['p2']),
+    setControls('p3', 0, ['p2']),
     addRun({
       from: 'p1',
       to: 'p2',

@@ -142,10 +142,10 @@ describe('circuits', () => {
 
   it('lets a switch work points, but not itself, and only switches', () => {
     const plan = wired();
-    prove(plan, setControls('p3', ['p1']));
-    expectRefusal(plan, setControls('p3', ['p3']), /cannot work itself/);
-    expectRefusal(plan, setControls('p1', ['p2']), /not a switch/);
-    expectRefusal(plan, setControls('p3', ['p1', 'p1']), /twice/);
+    prove(plan, setControls('p3', 0, ['p1']));
+    expectRefusal(plan, setControls('p3', 0, ['p3']), /cannot work itself/);
+    expectRefusal(plan, setControls('p1', 0, ['p2']), /not a switch/);
+    expectRefusal(plan, setControls('p3', 0, ['p1', 'p1']), /twice/);
   });
 
   it('gives a run the circuit and cable of its ends', () => {

@@ -34,8 +34,8 @@ const coresOf = (n: Net) =>
   Object.fromEntries((wiringOf(n)?.runs ?? []).map((r) => [r.run, r.cores.map((c) => c.does).sort()]));
 
 const light = (id: string, load = 100) => point(id, 'ceiling-light', { load });
-const oneWay = (id: string, controls: string[]) => point(id, 'switch-1way', { controls });
-const twoWay = (id: string, controls: string[]) => point(id, 'switch-2way', { controls });
+const oneWay = (id: string, controls: string[]) => point(id, 'switch-1way', { controls: [controls] });
+const twoWay = (id: string, controls: string[]) => point(id, 'switch-2way', { controls: [controls] });
 
 describe('cores', () => {
   test('one switch, looped in at the light: line down and switched line back', () => {
@@ -56,12 +56,52 @@ describe('cores', () => {
     expect(coresOf(n)).toMatchObject({ st: ['strapper', 'strapper', 'switched line'] });
     const wiring = wiringOf(n);
     expect(wiring?.groups).toEqual([
-      { key: 's t', switches: expect.arrayContaining(['s', 't']), loads: ['l'], how: 'two-way' },
+      {
+        key: 's.0 t.0',
+        switches: expect.arrayContaining(['s', 't']),
+        gangs: [0, 0],
+        loads: ['l'],
+        how: 'two-way',
+      },
     ]);
     expect(wiring?.runs.find((r) => r.run === 'st')).toMatchObject({ threeCore: true, available: 3 });
     expect(wiring?.runs.find((r) => r.run === 'st')?.why).toMatch(
       /^2 x strapper between [ST], [ST], switched line of L$/,
     );
+  });
+
+  test('each gang of a plate has its own lights and its own partner', () => {
+    // Gang 1 of S works L alone; gang 2 works M together with T, two-way. By hand, up the tree from the board:
+    // b-s carries the feed of both gangs (line) and both neutrals: 2 cores. s-l: neutral and the switched line of L.
+    // s-t: two strappers, and what M needs beyond T: its neutral, 3 cores. t-m: neutral and the switched line of M.
+    const n = net(
+      [
+        light('l'),
+        light('m'),
+        point('s', 'switch-2way', { gangs: 2, controls: [['l'], ['m']] }),
+        twoWay('t', ['m']),
+      ],
+      ['b-s 5', 's-l 3', 's=t 8', 't-m 2'],
+    );
+    expect(coresOf(n)).toEqual({
+      bs: ['neutral', 'permanent line'],
+      sl: ['neutral', 'switched line'],
+      st: ['neutral', 'strapper', 'strapper'],
+      tm: ['neutral', 'switched line'],
+    });
+    const wiring = wiringOf(n);
+    expect(wiring?.groups.map((g) => [g.how, g.loads, g.switches, g.gangs])).toEqual([
+      ['one-way', ['l'], ['s'], [0]],
+      ['two-way', ['m'], ['s', 't'], [1, 0]],
+    ]);
+    expect(wiring?.runs.find((r) => r.run === 'st')?.why).toContain('S gang 2, T');
+    // As one gang both lights would be on one switched line: that is another plan.
+    const one = net(
+      [light('l'), light('m'), twoWay('s', ['l', 'm']), twoWay('t', ['m'])],
+      ['b-s 5', 's-l 3', 's=t 8', 't-m 2'],
+    );
+    expect(wiringOf(one)?.groups).toHaveLength(2);
+    expect(wiringOf(one)?.groups[0]?.gangs).toEqual([0]);
   });
 
   test('two-way with the light between the switches needs three cores on both sides', () => {
@@ -79,7 +119,7 @@ describe('cores', () => {
       [
         light('l'),
         twoWay('s', ['l']),
-        point('i', 'switch-intermediate', { controls: ['l'] }),
+        point('i', 'switch-intermediate', { controls: [['l']] }),
         twoWay('t', ['l']),
       ],
       ['b-l 5', 'l-s 3', 's=i 4', 'i=t 4'],

@@ -25,6 +25,7 @@ const point = (id: Id, place: Place): Point => ({
   load: null,
   loadKind: null,
   controls: [],
+  plate: null,
 });
 
 const run = (corners: readonly Place[], more: Partial<Run> = {}): Run => ({

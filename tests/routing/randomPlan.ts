@@ -39,6 +39,7 @@ export function randomPlan(random: () => number): PlanDocument {
       buildUp,
       flipped: random() < 0.5,
       top: { kind: 'ceiling' },
+      toldFromBehind: { left: null, right: null },
     });
   };
   const width = xs[columns] as number;
@@ -122,6 +123,7 @@ export function randomPlan(random: () => number): PlanDocument {
       load: null,
       loadKind: null,
       controls: [],
+      plate: null,
     });
   };
   const onCeiling = (kind: PointKind, circuit: string): void => {
@@ -138,6 +140,7 @@ export function randomPlan(random: () => number): PlanDocument {
       load: null,
       loadKind: null,
       controls: [],
+      plate: null,
     });
   };
   onFace('consumer-unit', null);
@@ -146,7 +149,7 @@ export function randomPlan(random: () => number): PlanDocument {
   onFace('switch-1way', 'c2');
   const lights = points.filter((p) => p.kind === 'ceiling-light').map((p) => p.id);
   const last = points[points.length - 1] as Point;
-  points[points.length - 1] = { ...last, controls: lights };
+  points[points.length - 1] = { ...last, controls: [lights] };
 
   const things: Thing[] = walls
     .filter(() => random() < 0.3)

@@ -81,7 +81,16 @@ export class PlanBuilder {
 
   wall(from: Id, to: Id, buildUp: Id, top: Wall['top'] = { kind: 'ceiling' }): Id {
     const id = next('w', this.#walls);
-    this.#walls.push({ id, storey: this.#storey, from, to, buildUp, flipped: false, top });
+    this.#walls.push({
+      id,
+      storey: this.#storey,
+      from,
+      to,
+      buildUp,
+      flipped: false,
+      top,
+      toldFromBehind: { left: null, right: null },
+    });
     return id;
   }
 
@@ -155,6 +164,7 @@ export class PlanBuilder {
       load: null,
       loadKind: null,
       controls: [],
+      plate: null,
       ...wish,
       place,
     });

@@ -205,7 +205,7 @@ export function makeElectricalMistakes(): Mistaken {
       name: `Hall switch at ${x}`,
       box: metal(25),
       circuit: lights.circuit,
-      controls: [lamp],
+      controls: [[lamp]],
     });
   const [switch1, switch2] = [twoWay(12000), twoWay(12400)];
   const back = '12000,13000 12030,13000 12030,13600 12200,13600 12200,10000';

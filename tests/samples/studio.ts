@@ -196,7 +196,7 @@ function placePoints(b: PlanBuilder, at: StudioSurfaces) {
     name: 'Lobby switch',
     box: boxed('dry-lining', 1, 35),
     circuit: c.light,
-    controls: [lobbyLight],
+    controls: [[lobbyLight]],
   });
   const wcLight = lamp(7750, 1600, 'WC light');
   const fan = b.point(b.on(at.east, 1850, 2200), {
@@ -210,7 +210,7 @@ function placePoints(b: PlanBuilder, at: StudioSurfaces) {
     name: 'WC switch',
     box: boxed('dry-lining', 1, 35),
     circuit: c.light,
-    controls: [wcLight, fan],
+    controls: [[wcLight, fan]],
   });
   const fanIsolator = b.point(b.on(at.thinWc, 1850, 2250), {
     kind: 'isolator',
@@ -224,7 +224,7 @@ function placePoints(b: PlanBuilder, at: StudioSurfaces) {
     name: 'Kiln bay switch',
     box: boxed('metal', 1, 35),
     circuit: c.light,
-    controls: [kilnLight],
+    controls: [[kilnLight]],
   });
   const w1 = lamp(1300, 1600, 'Workshop light, north-west');
   const w2 = lamp(3900, 1600, 'Workshop light, north-east');
@@ -235,14 +235,14 @@ function placePoints(b: PlanBuilder, at: StudioSurfaces) {
     name: 'Workshop switch at the lobby door',
     box: boxed('metal', 1, 35),
     circuit: c.light,
-    controls: [w1, w2, w3, w4],
+    controls: [[w1, w2, w3, w4]],
   });
   const switchB = b.point(b.on(at.south, 3150, 1200), {
     kind: 'switch-2way',
     name: 'Workshop switch at the yard door',
     box: boxed('dry-lining', 1, 35),
     circuit: c.light,
-    controls: [w1, w2, w3, w4],
+    controls: [[w1, w2, w3, w4]],
   });
   const smoke = b.point(b.ceiling(6100, 1200), {
     kind: 'smoke-alarm',

@@ -79,7 +79,7 @@ export function makeTwoStoreys(): PlanDocument {
   const switchDown = b.point(b.on(south, 3400, 1200), {
     ...plate,
     name: 'Workshop switch',
-    controls: [lamp],
+    controls: [[lamp]],
   });
 
   const loft: Omit<Storey, 'id'> = {
@@ -104,7 +104,11 @@ export function makeTwoStoreys(): PlanDocument {
     circuit: lighting,
     load: 20,
   });
-  const switchUp = b.point(b.on(loftEast, 1900, 1200), { ...plate, name: 'Loft switch', controls: [light] });
+  const switchUp = b.point(b.on(loftEast, 1900, 1200), {
+    ...plate,
+    name: 'Loft switch',
+    controls: [[light]],
+  });
 
   const ring = { circuit: sockets, fixing: 'in-plaster' } as const;
   const lit = { circuit: lighting, fixing: 'in-plaster' } as const;

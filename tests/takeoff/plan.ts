@@ -26,6 +26,7 @@ export function point(id: Id, kind: PointKind, over: Partial<Point> = {}): Point
     load: null,
     loadKind: null,
     controls: [],
+    plate: null,
     ...over,
   };
 }
@@ -54,7 +55,16 @@ export function run(id: Id, from: Id | null, to: Id | null, over: Partial<Run> =
 }
 
 export function wall(id: Id, from: Id, to: Id, buildUp: Id): Wall {
-  return { id, storey: 's1', from, to, buildUp, flipped: false, top: { kind: 'ceiling' } };
+  return {
+    id,
+    storey: 's1',
+    from,
+    to,
+    buildUp,
+    flipped: false,
+    top: { kind: 'ceiling' },
+    toldFromBehind: { left: null, right: null },
+  };
 }
 
 export function tracing(known: readonly KnownLength[], mmPerPixel: number): Tracing {

@@ -77,6 +77,7 @@ export function aPoint(
     load: null,
     loadKind: null,
     controls: [],
+    plate: null,
     ...rest,
   };
 }
@@ -133,6 +134,7 @@ export function aPlan(points: Point[], over: Partial<PlanDocument> = {}): PlanDo
       buildUp: 'block-dabs',
       flipped: false,
       top: { kind: 'ceiling' },
+      toldFromBehind: { left: null, right: null },
     }) as const;
   return {
     ...newDocument('Test'),

@@ -5,7 +5,7 @@ import type { FacePoint } from '../../src/engine/model/units.ts';
 import type { ZoneContext } from '../../src/engine/zones/surfaces.ts';
 import type { LegCheck, Zone } from '../../src/engine/zones/types.ts';
 import { worstSpot } from '../../src/engine/zones/worstSpot.ts';
-import { rectangle } from '../../src/engine/zones/convex.ts';
+import { rectangle, ROUNDING } from '../../src/engine/zones/convex.ts';
 import { freshSeed } from '../random.ts';
 import { check, checkOne, contextOf } from './context.ts';
 import { aFace, aLeg, aPlan, aPoint, aRun, behind } from './faces.ts';
@@ -56,9 +56,9 @@ function worldOf(points: ReturnType<typeof aPoint>[], thickness: number, shallow
 const rank = { inside: 0, disputed: 1, outside: 2 } as const;
 function answerAt(world: World, x: FacePoint): keyof typeof rank {
   const one = ({ permitted, disputed }: World['near']) =>
-    permitted.some((r) => inside(r, x))
+    permitted.some((r) => inside(r, x, ROUNDING))
       ? 'inside'
-      : disputed.some((r) => inside(r, x))
+      : disputed.some((r) => inside(r, x, ROUNDING))
         ? 'disputed'
         : 'outside';
   const [a, b] = [one(world.near), one(world.far)] as const;
@@ -116,7 +116,8 @@ const stretchAt = (found: LegCheck, t: number) => found.stretches.find((s) => t 
 describe('the exact check against dense sampling', () => {
   const seed = freshSeed('checkRun against dense sampling');
 
-  it('gives every sampled spot its answer', () => {
+  // 1149045540 drew a spot 2.3e-13 mm past a bound: the engine's rounding is part of the definition.
+  it.each([seed, 1149045540])('gives every sampled spot its answer, seed %d', (seed) => {
     fc.assert(
       fc.property(world, leg, (w, [a, b]) => {
         const found = checkOne(w.ctx, aRun('r1'), aLeg(FRONT, a, b));

@@ -35,6 +35,7 @@ export const job: Reader<Plan.Job> = record<Plan.Job>({
   nation: oneOf('england', 'wales', 'scotland', 'northern-ireland', 'elsewhere'),
   edition: oneOf('bs7671-2018-a3', 'bs7671-2018-a4'),
   newDwelling: flag,
+  otherCircuitsInStrip: flag,
   supply: record<Plan.Supply>({
     earthing: oneOf('TN-C-S', 'TN-S', 'TT'),
     ze: numberIn(0, FAR, 'ohm'),
@@ -165,6 +166,7 @@ const wall = record<Plan.Wall>({
   buildUp: id,
   flipped: flag,
   top: wallTop,
+  toldFromBehind: record<Plan.Wall['toldFromBehind']>({ left: orNull(flag), right: orNull(flag) }),
 });
 
 const opening = record<Plan.Opening>({
@@ -244,13 +246,14 @@ const point = record<Plan.Point>({
   kind: oneOf(...POINT_KIND_NAMES),
   name: name,
   place,
-  gangs: oneOf(1, 2),
+  gangs: oneOf(1, 2, 3, 4, 5, 6),
+  plate: orNull(record<Plan.PlateSize>({ width: someLength, height: someLength })),
   box: orNull(record<Plan.BoxFitting>({ box: id, fixedFirst: flag })),
   visible: flag,
   circuit: orNull(id),
   load: orNull(numberIn(0, FAR, 'W')),
   loadKind: orNull(oneOf('cooker', 'cooker-socket', 'other')),
-  controls: listOf(id),
+  controls: listOf(listOf(id), 0, 6),
 });
 
 const circuit = record<Plan.Circuit>({

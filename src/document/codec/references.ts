@@ -54,8 +54,11 @@ function workProblems(doc: PlanDocument, say: Say): void {
     if (new Set(ids).size !== ids.length) say(path, 'names one record twice');
   };
   for (const p of rows(doc.points)) {
-    once(`points.${p.id}.controls`, p.controls);
-    if (p.controls.includes(p.id)) say(`points.${p.id}.controls`, 'a switch cannot work itself');
+    p.controls.forEach((gang, i) => {
+      once(`points.${p.id}.controls[${i}]`, gang);
+      if (gang.includes(p.id)) say(`points.${p.id}.controls[${i}]`, 'a switch cannot work itself');
+    });
+    if (p.controls.length > p.gangs) say(`points.${p.id}.controls`, 'has more gangs than the switch');
   }
   for (const c of rows(doc.circuits)) {
     once(`circuits.${c.id}.first`, c.first);

@@ -3,7 +3,7 @@ import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { command, drop, nextLabelled, patch, put, refuse } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
-import { controlsRefusal } from './points.ts';
+import { controlsRefusal, usedGangs } from './points.ts';
 import { sound } from './plane.ts';
 
 /** What must be said of a new circuit; the rest has usual values, to be edited. */
@@ -107,8 +107,8 @@ export function assignPoints(points: readonly Id[], circuit: Id | null): Command
   });
 }
 
-/** Says which points a switch works. */
-export function setControls(switchPoint: Id, controls: readonly Id[]): Command {
+/** Says which points a gang of a switch works; gangs count from 0. */
+export function setControls(switchPoint: Id, gang: number, controls: readonly Id[]): Command {
   return command('Set switching', (draft, step) => {
     const point = step.doc.points.byId[switchPoint];
     if (!point) return refuse('That point is no longer in the plan.');
@@ -116,7 +116,12 @@ export function setControls(switchPoint: Id, controls: readonly Id[]): Command {
       return refuse(`${point.label} is not a switch.`);
     const wrong = controlsRefusal(step.doc, controls, switchPoint);
     if (wrong) return wrong;
-    patch(draft, 'points', switchPoint, { controls });
+    if (!Number.isInteger(gang) || gang < 0 || gang >= point.gangs)
+      return refuse(`${point.label} has no gang ${gang + 1}.`);
+    const gangs = Array.from({ length: point.gangs }, (_, i) =>
+      i === gang ? controls : (point.controls[i] ?? []),
+    );
+    patch(draft, 'points', switchPoint, { controls: usedGangs(gangs) });
   });
 }
 

@@ -1,13 +1,15 @@
 import type {
   BoxFitting,
+  Gangs,
   Id,
   LoadKind,
   Place,
   PlanDocument,
+  PlateSize,
   Point,
   PointKind,
 } from '../../engine/model/document.ts';
-import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
+import { boxGangs, gangsFor, POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { PlanDraft, Step } from '../transact.ts';
 import { command, drop, nextLabelled, patch, put, refuse } from '../transact.ts';
@@ -21,15 +23,19 @@ export interface NewPoint {
   readonly kind: PointKind;
   readonly place: Place;
   readonly name?: string;
-  readonly gangs?: 1 | 2;
+  readonly gangs?: Gangs;
+  readonly plate?: PlateSize | null;
   /** Left out: the usual box of its kind and wall. */
   readonly box?: BoxFitting | null;
   readonly visible?: boolean;
   readonly circuit?: Id | null;
   readonly load?: number | null;
   readonly loadKind?: LoadKind | null;
-  readonly controls?: readonly Id[];
+  readonly controls?: Point['controls'];
 }
+
+/** Nothing on a wall that is worked by hand is larger, mm: typed by mistake, its strip would cover the wall. */
+const MOST_PLATE = 2000;
 
 const word = (kind: PointKind): string => POINT_KINDS[kind].name.toLowerCase();
 
@@ -52,7 +58,7 @@ function addTo(draft: PlanDraft, step: Step, fields: NewPoint): Refusal | void {
   const { doc } = step;
   const wrong = placeRefusal(doc, fields.place, fields.kind) ?? fieldsRefusal(doc, fields, null);
   if (wrong) return wrong;
-  const gangs = POINT_KINDS[fields.kind].twoGang ? (fields.gangs ?? 1) : 1;
+  const gangs = gangsFor(fields.kind, fields.gangs ?? 1);
   const { id, label } = nextLabelled(draft, 'points');
   put(draft, 'points', {
     id,
@@ -61,6 +67,7 @@ function addTo(draft: PlanDraft, step: Step, fields: NewPoint): Refusal | void {
     name: fields.name ?? '',
     place: fields.place,
     gangs,
+    plate: fields.plate ?? null,
     box: fields.box === undefined ? usualBox(doc, fields.kind, gangs, fields.place) : fields.box,
     visible: fields.visible ?? true,
     circuit: fields.circuit ?? null,
@@ -72,14 +79,14 @@ function addTo(draft: PlanDraft, step: Step, fields: NewPoint): Refusal | void {
 }
 
 /** The usual box: the depth of its kind, metal in masonry and dry-lining in frames; null where there is none. */
-export function usualBox(doc: PlanDocument, kind: PointKind, gangs: 1 | 2, place: Place): BoxFitting | null {
+export function usualBox(doc: PlanDocument, kind: PointKind, gangs: Gangs, place: Place): BoxFitting | null {
   const facts = POINT_KINDS[kind];
   if (!facts.boxed || place.on !== 'face') return null;
   const wall = doc.walls.byId[place.wall];
   const masonry = wall !== undefined && doc.buildUps.byId[wall.buildUp]?.frame === 'masonry';
   const mount = masonry ? 'metal' : 'dry-lining';
   const fitting = rows(doc.boxes)
-    .filter((b) => b.mount === mount && b.gangs === gangs && b.depth >= facts.boxDepth)
+    .filter((b) => b.mount === mount && b.gangs === boxGangs(kind, gangs) && b.depth >= facts.boxDepth)
     .sort((a, b) => a.depth - b.depth)[0];
   return fitting ? { box: fitting.id, fixedFirst: masonry } : null;
 }
@@ -116,12 +123,16 @@ export function editPoints(
       const next = { ...now, ...fields };
       const wrong = placeRefusal(step.doc, next.place, next.kind) ?? fieldsRefusal(step.doc, next, id);
       if (wrong) return wrong;
-      const kindChanged = next.kind !== now.kind || next.gangs !== now.gangs;
-      const gangs = POINT_KINDS[next.kind].twoGang ? next.gangs : 1;
+      const gangs = gangsFor(next.kind, next.gangs);
+      const otherBox = next.kind !== now.kind || boxGangs(next.kind, gangs) !== boxGangs(now.kind, now.gangs);
       const box =
-        kindChanged && fields.box === undefined ? usualBox(step.doc, next.kind, gangs, now.place) : next.box;
+        otherBox && fields.box === undefined ? usualBox(step.doc, next.kind, gangs, now.place) : next.box;
       const feeds = next.kind === 'consumer-unit' || !POINT_KINDS[next.kind].mains;
-      patch(draft, 'points', id, { ...fields, gangs, box, circuit: feeds ? null : next.circuit });
+      const controls = next.controls.slice(0, gangs);
+      // A plate of another kind is another plate.
+      const plate = next.kind !== now.kind && fields.plate === undefined ? null : next.plate;
+      const circuit = feeds ? null : next.circuit;
+      patch(draft, 'points', id, { ...fields, gangs, plate, controls, box, circuit });
     }
   });
 }
@@ -172,8 +183,8 @@ export function takePointsOut(draft: PlanDraft, doc: PlanDocument, gone: Readonl
   }
   for (const point of rows(doc.points)) {
     if (gone.has(point.id)) drop(draft, 'points', point.id);
-    else if (point.controls.some((c) => gone.has(c)))
-      patch(draft, 'points', point.id, { controls: without(point.controls) });
+    else if (point.controls.flat().some((c) => gone.has(c)))
+      patch(draft, 'points', point.id, { controls: usedGangs(point.controls.map(without)) });
   }
 }
 
@@ -210,20 +221,31 @@ function between(a: Place, b: Place, t: number): Place | null {
 
 function fieldsRefusal(
   doc: PlanDocument,
-  fields: Pick<NewPoint, 'kind' | 'circuit' | 'box' | 'load' | 'controls'>,
+  fields: Pick<NewPoint, 'kind' | 'circuit' | 'box' | 'load' | 'controls' | 'plate'>,
   own: Id | null,
 ): Refusal | null {
-  const { circuit, box, load, controls, kind } = fields;
+  const { circuit, box, load, controls = [], kind, plate } = fields;
   if (circuit && !doc.circuits.byId[circuit]) return refuse('That circuit is no longer in the plan.');
   if (circuit && own === null && (kind === 'consumer-unit' || !POINT_KINDS[kind].mains))
     return refuse(`A ${word(kind)} is not on a circuit.`);
   if (box && !doc.boxes.byId[box.box]) return refuse('That box is no longer in the catalogue.');
   if (load !== undefined && load !== null && (!sound(load) || load < 0))
     return refuse('A load is 0 W or more.');
-  return controlsRefusal(doc, controls ?? [], own);
+  if (plate && ![plate.width, plate.height].every((side) => sound(side) && side > 0 && side <= MOST_PLATE))
+    return refuse(`A plate is more than 0 and at most ${MOST_PLATE} mm wide and high.`);
+  for (const gang of controls) {
+    const wrong = controlsRefusal(doc, gang, own);
+    if (wrong) return wrong;
+  }
+  return null;
 }
 
-/** Why a switch cannot work these points; null when it can. */
+/** Controls by gang, without the idle gangs at the end. */
+export function usedGangs(gangs: Point['controls']): Point['controls'] {
+  return gangs.slice(0, gangs.findLastIndex((each) => each.length > 0) + 1);
+}
+
+/** Why a gang of a switch cannot work these points; null when it can. */
 export function controlsRefusal(doc: PlanDocument, controls: readonly Id[], own: Id | null): Refusal | null {
   if (own !== null && controls.includes(own)) return refuse('A switch cannot work itself.');
   if (controls.some((id) => !doc.points.byId[id]))

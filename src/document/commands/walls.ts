@@ -1,5 +1,5 @@
 import { current } from 'immer';
-import type { Id, Place, PlanDocument, Wall, WallTop } from '../../engine/model/document.ts';
+import type { Id, Place, PlanDocument, Side, Wall, WallTop } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
 import type { PlanDraft } from '../transact.ts';
@@ -58,6 +58,7 @@ export function addWallChain(storey: Id, points: readonly PlanPoint[], buildUp: 
         buildUp,
         flipped: false,
         top: { kind: 'ceiling' },
+        toldFromBehind: { left: null, right: null },
       });
       step.made(id);
     }
@@ -123,6 +124,13 @@ export function setWallTop(ids: readonly Id[], top: WallTop): Command {
     const heights = top.kind === 'ceiling' ? [] : top.kind === 'level' ? [top.z] : [top.zFrom, top.zTo];
     if (heights.some((z) => !sound(z) || z <= 0)) return refuse('A wall is higher than 0 mm.');
     patch(draft, 'walls', wall.id, { top });
+  });
+}
+
+/** Says whether the points on a side of walls can be told from the other side; null takes the answer back. */
+export function sayToldFromBehind(ids: readonly Id[], side: Side, said: boolean | null): Command {
+  return eachWall('Answer for wall', ids, (draft, _doc, wall) => {
+    patch(draft, 'walls', wall.id, { toldFromBehind: { ...wall.toldFromBehind, [side]: said } });
   });
 }
 

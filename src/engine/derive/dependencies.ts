@@ -32,9 +32,7 @@ export function zonesFrom(
     (parts.facePoints.get(id) ?? []).flatMap((pointId) => {
       const point = parts.doc.points.byId[pointId];
       const spot = parts.spots.get(pointId);
-      return point === undefined || spot === undefined || plateOf(point.kind, point.gangs) === null
-        ? []
-        : [{ point, spot }];
+      return point === undefined || spot === undefined || plateOf(point) === null ? [] : [{ point, spot }];
     });
   return zonesOfFace(rules, face, fabric.faces, records);
 }

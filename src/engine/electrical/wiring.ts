@@ -23,6 +23,8 @@ export interface SwitchGroup {
   readonly key: string;
   /** In the order the line goes through them. */
   readonly switches: readonly Id[];
+  /** Which gang of each of them, counted from 0. */
+  readonly gangs: readonly number[];
   readonly loads: readonly Id[];
   readonly how: 'one-way' | 'two-way' | 'intermediate';
 }
@@ -50,20 +52,38 @@ const isLoad = (p: Point): boolean =>
 
 type Tree = ReturnType<typeof treeFrom>;
 
+/** One gang of a switch: it has lights and partners of its own, whatever else is on its plate. */
+export interface SwitchGang {
+  readonly id: Id;
+  /** From 0. */
+  readonly gang: number;
+}
+
+/** The gangs of some switches that work a point. */
+export function gangsWorking(switches: readonly Point[], load: Id): SwitchGang[] {
+  return switches.flatMap(({ id, controls }) =>
+    controls.flatMap((works, gang) => (works.includes(load) ? [{ id, gang }] : [])),
+  );
+}
+
+/** Gangs that work the same points are one set, by this name. */
+export const gangsKey = (gangs: readonly SwitchGang[]): string =>
+  gangs.map(({ id, gang }) => `${id}.${gang}`).join(' ');
+
 function groupsOf(points: readonly Point[]): {
-  groups: Map<string, { switches: Id[]; loads: Id[] }>;
+  groups: Map<string, { switches: SwitchGang[]; loads: Id[] }>;
   bare: Id[];
 } {
   const switches = points.filter((p) => POINT_KINDS[p.kind].isSwitch);
-  const groups = new Map<string, { switches: Id[]; loads: Id[] }>();
+  const groups = new Map<string, { switches: SwitchGang[]; loads: Id[] }>();
   const bare: Id[] = [];
   for (const load of points.filter(isLoad)) {
-    const by = switches.filter((s) => s.controls.includes(load.id)).map((s) => s.id);
+    const by = gangsWorking(switches, load.id);
     if (by.length === 0) {
       bare.push(load.id);
       continue;
     }
-    const key = by.join(' ');
+    const key = gangsKey(by);
     const group = groups.get(key);
     if (group === undefined) groups.set(key, { switches: by, loads: [load.id] });
     else group.loads.push(load.id);
@@ -71,7 +91,7 @@ function groupsOf(points: readonly Point[]): {
   return { groups, bare };
 }
 
-function permutations(items: readonly Id[]): Id[][] {
+function permutations<T>(items: readonly T[]): T[][] {
   if (items.length <= 1) return [[...items]];
   return items.flatMap((item, i) =>
     permutations([...items.slice(0, i), ...items.slice(i + 1)]).map((rest) => [item, ...rest]),
@@ -79,11 +99,14 @@ function permutations(items: readonly Id[]): Id[][] {
 }
 
 /** Orders the line may go through switches: intermediates between. More than six are taken as they come. */
-function orders(switches: readonly Id[], kind: (id: Id) => Point['kind'] | undefined): Id[][] {
+function orders(
+  switches: readonly SwitchGang[],
+  kind: (id: Id) => Point['kind'] | undefined,
+): SwitchGang[][] {
   if (switches.length > 6) return [[...switches]];
   const all = permutations(switches);
   const proper = all.filter((order) =>
-    order.every((id, i) => (kind(id) === 'switch-intermediate') === (i > 0 && i < order.length - 1)),
+    order.every(({ id }, i) => (kind(id) === 'switch-intermediate') === (i > 0 && i < order.length - 1)),
   );
   return proper.length > 0 ? proper : all;
 }
@@ -181,9 +204,15 @@ export function wiringOf(net: Net): Wiring | null {
   for (const [key, { switches, loads }] of groups) {
     const lit = loads.some((id) => POINT_KINDS[kind(id) ?? 'joint'].isLight);
     const permanent = lit ? loads.filter((id) => kind(id) === 'extractor') : [];
-    const choices = orders(switches, kind).map((order) =>
-      place(tree, sheaf, { key, loads, permanent }, order),
-    );
+    const choices = orders(switches, kind).map((gangs) => ({
+      gangs: gangs.map((g) => g.gang),
+      ...place(
+        tree,
+        sheaf,
+        { key, loads, permanent },
+        gangs.map((g) => g.id),
+      ),
+    }));
     const best = choices.reduce((a, b) => (b.sheaf.cost(net) < a.sheaf.cost(net) ? b : a));
     sheaf = best.sheaf;
     for (const load of loads) lines.set(load, best.line(load));
@@ -193,7 +222,7 @@ export function wiringOf(net: Net): Wiring | null {
       if (!lines.has(id)) lines.set(id, [...feed, ...on.map((edge) => ({ edge, core: `T1 ${key}` }))]);
     });
     const how = switches.length === 1 ? 'one-way' : switches.length === 2 ? 'two-way' : 'intermediate';
-    found.push({ key, switches: best.order, loads, how });
+    found.push({ key, switches: best.order, gangs: best.gangs, loads, how });
   }
   const straight = (id: Id) => wayUp(tree, id).map((edge) => ({ edge, core: 'L' }));
   const loads = new Map(
@@ -217,6 +246,17 @@ export function wiringOf(net: Net): Wiring | null {
 const labels = (net: Net, ids: readonly Id[]): string =>
   ids.map((id) => net.points.find((p) => p.id === id)?.label ?? id).join(', ');
 
+/** The switches of a group; of a plate of several gangs, which gang. */
+function gangLabels(net: Net, { switches, gangs }: SwitchGroup): string {
+  return switches
+    .map((id, i) => {
+      const point = net.points.find((p) => p.id === id);
+      const gang = (point?.gangs ?? 1) > 1 ? ` gang ${(gangs[i] ?? 0) + 1}` : '';
+      return `${point?.label ?? id}${gang}`;
+    })
+    .join(', ');
+}
+
 function runsWiring(net: Net, sheaf: Sheaf, groups: readonly SwitchGroup[]): RunWiring[] {
   return net.edges.map(({ run, cable }, i) => {
     const cores = [...(sheaf.edges[i]?.values() ?? [])];
@@ -224,7 +264,7 @@ function runsWiring(net: Net, sheaf: Sheaf, groups: readonly SwitchGroup[]): Run
       const group = groups.find((g) => g.key === core.group);
       if (group === undefined) return core.does;
       return core.does === 'strapper'
-        ? `strapper between ${labels(net, group.switches)}`
+        ? `strapper between ${gangLabels(net, group)}`
         : `switched line of ${labels(net, group.loads)}`;
     });
     const counted = [...new Set(said)].map((s) => {

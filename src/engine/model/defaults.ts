@@ -180,6 +180,7 @@ export function newDocument(title: string): PlanDocument {
       nation: 'england',
       edition: 'bs7671-2018-a4',
       newDwelling: false,
+      otherCircuitsInStrip: false,
       supply: { earthing: 'TN-C-S', ze: 0.35, nominalV: 230, faultCurrent: null, electrode: null },
       allowances: { percent: 10, tailLater: 300, tailFixed: 150, tailBoard: 1000, tailFitting: 300 },
       routeCosts: {

@@ -57,6 +57,11 @@ export interface Job {
   readonly edition: Edition;
   /** True when the building is a new dwelling: heights of accessories are then checked. */
   readonly newDwelling: boolean;
+  /**
+   * May a cable rely on the strip of a point of another circuit? Off until somebody chooses it, and then only where the
+   * edition says so (A4:2026, seen on one public page); otherwise such a stretch is disputed.
+   */
+  readonly otherCircuitsInStrip: boolean;
   readonly supply: Supply;
   readonly allowances: Allowances;
   readonly routeCosts: RouteCosts;
@@ -199,6 +204,11 @@ export interface Wall {
   /** Layers read from the right side instead of the left. */
   readonly flipped: boolean;
   readonly top: WallTop;
+  /**
+   * Can the position of the points on each side be told from the other side of the wall (522.6.202)? null: nobody has
+   * said, and then their strips are disputed there.
+   */
+  readonly toldFromBehind: { readonly left: boolean | null; readonly right: boolean | null };
 }
 
 export type Side = 'left' | 'right';
@@ -254,6 +264,14 @@ export type PointKind =
   | 'joint'
   | 'blank-plate';
 
+export type Gangs = 1 | 2 | 3 | 4 | 5 | 6;
+
+/** Across and up the wall. */
+export interface PlateSize {
+  readonly width: Mm;
+  readonly height: Mm;
+}
+
 /** `cooker-socket`: a cooker whose control unit has a socket-outlet of its own. */
 export type LoadKind = 'cooker' | 'cooker-socket' | 'other';
 
@@ -271,7 +289,10 @@ export interface Point {
   readonly kind: PointKind;
   readonly name: string;
   readonly place: Place;
-  readonly gangs: 1 | 2;
+  /** Gangs of the accessory: how many switches, sockets or outlets. The width of its plate is another thing. */
+  readonly gangs: Gangs;
+  /** Size of its plate or body as typed; null to take what is usual for its kind (`plateOf`). */
+  readonly plate: PlateSize | null;
   readonly box: BoxFitting | null;
   /** Visible after fit-out: a hidden or dummy point gives a disputed zone only. */
   readonly visible: boolean;
@@ -280,8 +301,8 @@ export interface Point {
   readonly load: number | null;
   /** What takes that load; null until someone has said: then nothing is taken off it. */
   readonly loadKind: LoadKind | null;
-  /** For a switch: the points it works. */
-  readonly controls: readonly Id[];
+  /** For a switch: the points each of its gangs works, first gang first; gangs past the end work nothing. */
+  readonly controls: readonly (readonly Id[])[];
 }
 
 export interface Device {

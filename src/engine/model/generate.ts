@@ -136,6 +136,7 @@ function makeGrid(wallCount: number, builds: PlanDocument['buildUps'], random: (
       buildUp: build,
       flipped,
       top: { kind: 'ceiling' },
+      toldFromBehind: { left: null, right: null },
     });
     if (!outer && key > 0.5) {
       const door = { kind: 'door', along: DOOR.from, width: DOOR.width, sill: 0, head: 2100 } as const;
@@ -237,6 +238,7 @@ function socket(spot: Spot, n: number, circuit: Id | null, kind: Point['kind']):
     load: null,
     loadKind: null,
     controls: [],
+    plate: null,
   };
 }
 

@@ -142,7 +142,7 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
       placed('place', p.place),
       mention('circuit', 'circuits', p.circuit),
       mention('box.box', 'boxes', p.box?.box ?? null),
-      ...mentions('controls', 'points', p.controls),
+      ...p.controls.flatMap((gang, i) => mentions(`controls[${i}]`, 'points', gang)),
     ],
     assets: none,
   },

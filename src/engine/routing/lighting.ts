@@ -1,6 +1,7 @@
 import type { Circuit, Id, Point } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
 import type { DistanceTable } from './order.ts';
+import { gangsKey, gangsWorking } from '../electrical/wiring.ts';
 
 /** One cable of a circuit before it has a way: between which points, and why. */
 export interface Link {
@@ -134,8 +135,9 @@ function nearestTo(from: Id, ids: readonly Id[], at: Distance): Id {
 function groupsOf(switches: readonly Point[], loads: readonly Point[]): Group[] {
   const groups = new Map<string, Group>();
   for (const load of loads) {
-    const by = switches.filter((s) => s.controls.includes(load.id)).map((s) => s.id);
-    const key = by.length === 0 ? `alone ${load.id}` : by.join(' ');
+    const gangs = gangsWorking(switches, load.id);
+    const by = [...new Set(gangs.map((g) => g.id))];
+    const key = by.length === 0 ? `alone ${load.id}` : gangsKey(gangs);
     const group = groups.get(key);
     if (group === undefined) groups.set(key, { key, switches: by, loads: [load.id] });
     else group.loads.push(load.id);

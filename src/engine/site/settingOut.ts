@@ -1,7 +1,7 @@
 import type { Derived } from '../derive/types.ts';
 import type { Face, FaceId } from '../fabric/types.ts';
 import type { Box, Id, PlanDocument, Point } from '../model/document.ts';
-import { POINT_KINDS } from '../model/pointKinds.ts';
+import { gangWord, POINT_KINDS } from '../model/pointKinds.ts';
 import { find } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
 import { pointsByFace } from '../zones/spots.ts';
@@ -43,7 +43,7 @@ export function settingOut(doc: PlanDocument, derived: Derived, storey: Id): Fac
     const marks = here
       .map(({ point, spot }) => ({
         point,
-        what: `${POINT_KINDS[point.kind].name}${point.gangs === 2 ? ', two-gang' : ''}`,
+        what: `${POINT_KINDS[point.kind].name}${point.gangs > 1 ? `, ${gangWord(point.gangs)}` : ''}`,
         fromLeft: spot.u,
         fromRight: face.length - spot.u,
         height: spot.z,

@@ -1,5 +1,5 @@
-import type { PlanDocument, Point, PointKind } from '../model/document.ts';
-import { POINT_KIND_NAMES } from '../model/pointKinds.ts';
+import type { Gangs, PlanDocument, Point, PointKind } from '../model/document.ts';
+import { gangWord, POINT_KIND_NAMES } from '../model/pointKinds.ts';
 import { rows } from '../model/tables.ts';
 import { COUNTED, type Sundry } from './types.ts';
 
@@ -37,17 +37,17 @@ const BOUGHT: Readonly<Record<PointKind, string>> = {
 export function accessoriesOf(doc: PlanDocument): Sundry[] {
   const points = rows(doc.points);
   return POINT_KIND_NAMES.flatMap((kind) =>
-    ([1, 2] as const).flatMap((gangs) => {
+    ([1, 2, 3, 4, 5, 6] as const).flatMap((gangs) => {
       const own = points.filter((p) => p.kind === kind && p.gangs === gangs);
       return own.length === 0 ? [] : [lineOf(kind, gangs, own)];
     }),
   );
 }
 
-function lineOf(kind: PointKind, gangs: 1 | 2, own: readonly Point[]): Sundry {
+function lineOf(kind: PointKind, gangs: Gangs, own: readonly Point[]): Sundry {
   return {
     key: `accessory.${kind}.${gangs}`,
-    what: `${BOUGHT[kind]}${gangs === 2 ? ', two-gang' : ''}`,
+    what: `${BOUGHT[kind]}${gangs > 1 ? `, ${gangWord(gangs)}` : ''}`,
     count: own.length,
     working: briefly(own.map((p) => p.label)),
     source: COUNTED,

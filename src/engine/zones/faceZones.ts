@@ -74,7 +74,7 @@ interface Strip {
 /** The plumb and level strips of a face's own points, as rectangles not yet cut to the top of the wall. */
 function stripsOf(face: Face, records: readonly FacePointRecord[]): Strip[] {
   return records.flatMap((record) => {
-    const plate = plateOf(record.point.kind, record.point.gangs);
+    const plate = plateOf(record.point);
     if (plate === null) return [];
     const { u, z } = record.spot;
     return [

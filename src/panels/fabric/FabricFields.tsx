@@ -13,6 +13,7 @@ import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { faceName } from '../ui/faceName.ts';
 import { alongFor, onTape } from '../../tools/opening/onTape.ts';
 import { wallLength } from '../../document/commands/plane.ts';
+import { ToldFields } from './ToldFields.tsx';
 
 /** Does a command and gives a refusal back to the field it came from. */
 function useDo(): (command: Command) => string | void {
@@ -93,6 +94,7 @@ export function WallFields(props: { readonly walls: readonly Wall[] }): ReactNod
       {wall.top.kind === 'sloped' && (
         <SlopeFields top={wall.top} onCommit={(top) => run(setWallTop(ids, top))} />
       )}
+      <ToldFields walls={walls} />
     </>
   );
 }

@@ -1,17 +1,17 @@
 import type { ReactNode } from 'react';
-import { assignPoints, setControls } from '../../document/commands/circuits.ts';
+import { assignPoints } from '../../document/commands/circuits.ts';
 import { editPoints, movePoint } from '../../document/commands/points.ts';
 import { takesLoad } from '../../engine/electrical/loads.ts';
 import type { LoadKind, Place, Point, PointKind } from '../../engine/model/document.ts';
-import { POINT_KIND_NAMES, POINT_KINDS, plateOf } from '../../engine/model/pointKinds.ts';
+import { boxGangs, POINT_KIND_NAMES, POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
-import { CheckField, Choice, NumberField, SelectField, TextField } from '../ui/fields.tsx';
+import { CheckField, NumberField, SelectField, TextField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 import { alongFromLeft, fromLeft } from '../../app/facePlace.ts';
 import { NONE, circuitOptions, orNull } from '../ui/options.ts';
 import { perform } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram } from '../ui/hooks.ts';
-import { pointName } from '../ui/names.ts';
+import { Controls, PlateFields } from './GangFields.tsx';
 
 const LOAD_KINDS: readonly { readonly value: LoadKind; readonly text: string }[] = [
   { value: 'cooker', text: 'A cooker' },
@@ -29,7 +29,6 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
     const outcome = perform(program, editPoints([point.id], fields));
     if (!outcome.ok) return outcome.reason;
   };
-  const plate = plateOf(point.kind, point.gangs);
   const boxes = rows(doc.boxes);
   return (
     <>
@@ -47,18 +46,7 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
       />
       {facts.isSwitch && <Controls point={point} />}
       <PlaceFields point={point} />
-      {facts.twoGang && (
-        <Choice
-          label="Gangs"
-          value={point.gangs}
-          options={[
-            { value: 1, text: 'One' },
-            { value: 2, text: 'Two' },
-          ]}
-          onCommit={(gangs) => void edit({ gangs: gangs as 1 | 2 })}
-          {...(plate ? { help: `Plate ${plate.width} × ${plate.height} mm (assumed).` } : {})}
-        />
-      )}
+      <PlateFields point={point} />
       {facts.boxed && (
         <>
           <SelectField
@@ -67,7 +55,7 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
             options={[
               { value: NONE, text: 'None' },
               ...boxes
-                .filter((box) => box.gangs === point.gangs || box.mount === 'round')
+                .filter((box) => box.gangs === boxGangs(point.kind, point.gangs) || box.mount === 'round')
                 .map((box) => ({ value: box.id, text: box.name })),
             ]}
             onCommit={(box) =>
@@ -117,41 +105,6 @@ export function PointFields(props: { readonly point: Point }): ReactNode {
         />
       )}
     </>
-  );
-}
-
-/** Which lights and fans a switch works. Without one its cables cannot be worked out, so it stands near the top. */
-function Controls(props: { readonly point: Point }): ReactNode {
-  const program = useProgram();
-  const doc = useDoc();
-  const { point } = props;
-  const workable = rows(doc.points).filter(
-    (each) => each.id !== point.id && (POINT_KINDS[each.kind].isLight || each.kind === 'extractor'),
-  );
-  if (workable.length === 0) return <p className="help">Place a light for it to switch.</p>;
-  return (
-    <fieldset>
-      <legend>Switches these lights</legend>
-      {point.controls.length === 0 && (
-        <p className="help warn">None ticked: what its cables must carry is not known.</p>
-      )}
-      {workable.map((each) => (
-        <CheckField
-          key={each.id}
-          label={pointName(each)}
-          value={point.controls.includes(each.id)}
-          onCommit={(on) =>
-            perform(
-              program,
-              setControls(
-                point.id,
-                on ? [...point.controls, each.id] : point.controls.filter((id) => id !== each.id),
-              ),
-            )
-          }
-        />
-      ))}
-    </fieldset>
   );
 }
 

@@ -1,9 +1,9 @@
 import type { ReactNode } from 'react';
 import type { Point, PointKind } from '../../engine/model/document.ts';
-import { POINT_KIND_NAMES, POINT_KINDS, usualGangs } from '../../engine/model/pointKinds.ts';
+import { gangWord, POINT_KIND_NAMES, POINT_KINDS, usualGangs } from '../../engine/model/pointKinds.ts';
 import { find, rows } from '../../engine/model/tables.ts';
 import { SYMBOLS } from '../../view/shared/symbols.ts';
-import { Choice } from '../ui/fields.tsx';
+import { GangChoice } from './GangFields.tsx';
 import { First } from '../ui/First.tsx';
 import { LengthField, showLength } from '../ui/lengths.tsx';
 import { PointSymbol } from '../ui/PointSymbol.tsx';
@@ -49,17 +49,11 @@ export function PointsPanel(): ReactNode {
       </div>
       {tool === 'point' && (
         <div className="fields">
-          {facts.twoGang && (
-            <Choice
-              label="Gangs"
-              value={choices.gangs}
-              options={[
-                { value: 1, text: 'One' },
-                { value: 2, text: 'Two' },
-              ]}
-              onCommit={(gangs) => choose({ gangs: gangs as 1 | 2 })}
-            />
-          )}
+          <GangChoice
+            kind={choices.pointKind}
+            gangs={choices.gangs}
+            onCommit={(gangs) => choose({ gangs })}
+          />
           {facts.hosts.includes('face') && (
             <LengthField<number | null>
               label="Height of its centre above the floor"
@@ -157,7 +151,7 @@ function PointTable(): ReactNode {
               </th>
               <td>
                 {POINT_KINDS[point.kind].name}
-                {point.gangs === 2 && ', two-gang'}
+                {point.gangs > 1 && `, ${gangWord(point.gangs)}`}
                 {point.name && point.name !== POINT_KINDS[point.kind].name && <small> {point.name}</small>}
               </td>
               <td className="num">{height(point)}</td>

@@ -48,6 +48,12 @@ export function JobDialog(props: { readonly onClose: () => void }): ReactNode {
           value={job.newDwelling}
           onCommit={(newDwelling) => void set({ newDwelling })}
         />
+        <CheckField
+          label="Cables may rely on the strip of another circuit’s point"
+          value={job.otherCircuitsInStrip}
+          help="Only under the 2026 edition, as read from one public page: check it against the standard. Off, such a cable is disputed; on, each one is noted."
+          onCommit={(otherCircuitsInStrip) => void set({ otherCircuitsInStrip })}
+        />
         <SupplyFields />
       </div>
       <div className="dialog-foot">

@@ -1,6 +1,6 @@
 import { alongOfU, facePlan, roomAt, topAt } from '../../engine/fabric/lookup.ts';
 import type { Fabric, Face } from '../../engine/fabric/types.ts';
-import type { Id, Place, PointKind } from '../../engine/model/document.ts';
+import type { Gangs, Id, Place, PointKind } from '../../engine/model/document.ts';
 import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { FacePoint, Mm, PlanPoint } from '../../engine/model/units.ts';
@@ -21,7 +21,7 @@ export type Aim =
 
 export interface AimOptions {
   readonly kind: PointKind;
-  readonly gangs?: 1 | 2;
+  readonly gangs?: Gangs;
   /** Height asked for; null for the usual one or that of its like on the wall. */
   readonly height: Mm | null;
   /** Points that are being moved themselves. */

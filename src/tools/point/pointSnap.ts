@@ -1,7 +1,7 @@
 import { guideMarks, nearestGuide, type Guide } from '../run/guides.ts';
 import { onFace } from '../run/places.ts';
 import type { Fabric, Face } from '../../engine/fabric/types.ts';
-import type { Id, PlanDocument, PointKind } from '../../engine/model/document.ts';
+import type { Gangs, Id, PlanDocument, PointKind } from '../../engine/model/document.ts';
 import { POINT_KINDS, plateOf } from '../../engine/model/pointKinds.ts';
 import type { FacePoint, Mm } from '../../engine/model/units.ts';
 import type { PreviewMark } from '../types.ts';
@@ -76,14 +76,14 @@ export function snapPoint(
   face: Face,
   cursor: FacePoint,
   kind: PointKind,
-  gangs: 1 | 2,
+  gangs: Gangs,
   without: ReadonlySet<Id>,
   reach: Mm,
 ): PointSpot {
   const guides = reach > 0 ? pointGuides(doc, fabric, face, kind, without) : [];
   const u = nearestGuide(guides, 'u', cursor.u, reach);
   const z = nearestGuide(guides, 'z', cursor.z, reach);
-  const half = (plateOf(kind, gangs)?.width ?? 0) / 2;
+  const half = (plateOf({ kind, gangs })?.width ?? 0) / 2;
   const within = (v: Mm): Mm => Math.max(Math.min(half, face.length / 2), Math.min(face.length - half, v));
   const top = Math.max(...face.top.map((p) => p.z));
   const at = {
@@ -97,8 +97,8 @@ export function snapPoint(
 }
 
 /** Outline of a plate on a face, for previews. */
-export function plateMark(at: FacePoint, kind: PointKind, gangs: 1 | 2): PreviewMark {
-  const plate = plateOf(kind, gangs) ?? { width: 60, height: 60 };
+export function plateMark(at: FacePoint, kind: PointKind, gangs: Gangs): PreviewMark {
+  const plate = plateOf({ kind, gangs }) ?? { width: 60, height: 60 };
   const [w, h] = [plate.width / 2, plate.height / 2];
   return {
     kind: 'line',

@@ -16,7 +16,7 @@ export function pointAtFace(ctx: ToolContext, spot: Extract<Spot, { surface: 'fa
       const point = ctx.doc.points.byId[id];
       const on = point ? onFace(fabric, point.place) : null;
       if (!point || on?.face.id !== spot.face) continue;
-      const plate = plateOf(point.kind, point.gangs) ?? { width: 60, height: 60 };
+      const plate = plateOf(point) ?? { width: 60, height: 60 };
       const du = Math.max(0, Math.abs(on.at.u - spot.at.u) - plate.width / 2);
       const dz = Math.max(0, Math.abs(on.at.z - spot.at.z) - plate.height / 2);
       if (Math.hypot(du, dz) > slack) continue;

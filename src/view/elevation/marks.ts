@@ -1,4 +1,4 @@
-import type { PointKind } from '../../engine/model/document.ts';
+import type { Gangs, PointKind } from '../../engine/model/document.ts';
 import type { FacePoint, Mm } from '../../engine/model/units.ts';
 
 /** What an area of a face is, which decides how it is filled. */
@@ -50,7 +50,7 @@ export type FaceMark =
       readonly kind: 'symbol';
       readonly at: FacePoint;
       readonly symbol: PointKind;
-      readonly gangs: 1 | 2;
+      readonly gangs: Gangs;
       readonly ghost: boolean;
       /** Its label and height, drawn below it. */
       readonly label: string;

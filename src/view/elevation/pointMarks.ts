@@ -30,7 +30,7 @@ export function pointsOnFace(doc: PlanDocument, fabric: Fabric, face: Face): Poi
 
 /** Half the size a point is drawn and picked at, mm: its plate, or 60 mm where it has none. */
 export function halfSize(point: Point): { u: Mm; z: Mm } {
-  const plate = plateOf(point.kind, point.gangs);
+  const plate = plateOf(point);
   return plate ? { u: plate.width / 2, z: plate.height / 2 } : { u: 30, z: 30 };
 }
 

@@ -1,5 +1,5 @@
 import type { Point, PointKind } from '../../engine/model/document.ts';
-import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
+import { gangWord, POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import type { Px, Radians, ScreenPoint } from '../../engine/model/units.ts';
 import type { Theme } from './theme.ts';
 
@@ -138,15 +138,18 @@ export const SYMBOLS: Readonly<Record<PointKind, SymbolDrawing>> = {
   'blank-plate': drawing('Blank plate', [rect(-6, -5, 12, 5)], 'own'),
 };
 
-/** The symbol of a point: two-gang accessories carry the figure 2. */
+/** The symbol of a point: accessories of several gangs carry their number. */
 export function symbolFor(point: Pick<Point, 'kind' | 'gangs'>): SymbolDrawing {
   const base = SYMBOLS[point.kind];
   if (point.gangs === 1) return base;
   return {
     ...base,
-    name: `${base.name}, two-gang`,
+    name: `${base.name}, ${gangWord(point.gangs)}`,
     // On the side where a switch has no lever.
-    letters: [...base.letters, { x: POINT_KINDS[point.kind].isSwitch ? -7 : 9.5, y: -15.5, text: '2' }],
+    letters: [
+      ...base.letters,
+      { x: POINT_KINDS[point.kind].isSwitch ? -7 : 9.5, y: -15.5, text: String(point.gangs) },
+    ],
   };
 }
 

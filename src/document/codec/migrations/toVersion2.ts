@@ -5,12 +5,14 @@ import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Plain } from './plain.ts';
 import { renamed } from './plain.ts';
+import { saidOfPlates } from './saidOfPlates.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
 const CHANGES: readonly ((file: Plain) => Plain)[] = [
   catalogueTables,
   (file) => renamed(file, 'underlays', 'tracings'),
   noCable,
+  saidOfPlates,
   cutLongTexts,
   circuitFacts,
 ];

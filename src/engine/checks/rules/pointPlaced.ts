@@ -45,7 +45,7 @@ export const pointOffWall: Rule<'point'> = {
 const TOUCH = 0.5;
 
 function reach(point: Point, spot: Spot, o: Face['openings'][number]): number {
-  const plate = plateOf(point.kind, point.gangs) ?? { width: 0, height: 0 };
+  const plate = plateOf(point) ?? { width: 0, height: 0 };
   const inU = Math.min(spot.u + plate.width / 2 - o.u0, o.u1 - spot.u + plate.width / 2);
   const inZ = Math.min(spot.z + plate.height / 2 - o.z0, o.z1 - spot.z + plate.height / 2);
   return Math.min(inU, inZ);

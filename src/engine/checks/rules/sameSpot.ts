@@ -17,7 +17,7 @@ interface Plate {
 function plateAt(ctx: CheckContext, id: Id): Plate[] {
   const point = ctx.doc.points.byId[id];
   const spot = ctx.spots.get(id);
-  const plate = point && plateOf(point.kind, point.gangs);
+  const plate = point && plateOf(point);
   return point && spot && plate ? [{ point, u: spot.u, z: spot.z, ...plate }] : [];
 }
 

@@ -11,18 +11,24 @@ export const switchWorksNothing: Rule<'point'> = {
   severity: 'note',
   stage: 'circuits',
   source: COMMON_PRACTICE,
-  find: (ctx, point) =>
-    !POINT_KINDS[point.kind].isSwitch || point.controls.length > 0
-      ? []
-      : [
-          {
-            about: point.id,
-            point: point.id,
-            at: placeOfPoint(ctx, point),
-            message: `The ${pointName(point)} switches nothing yet, so what its cables must carry is not known.`,
-            fix: 'Pick the switch and tick the lights it switches. For a switch that works something not on the plan, accept this with a reason.',
-          },
-        ],
+  find: (ctx, point) => {
+    if (!POINT_KINDS[point.kind].isSwitch) return [];
+    const idle = Array.from({ length: point.gangs }, (_, i) => i).filter((i) => !point.controls[i]?.length);
+    if (idle.length === 0) return [];
+    const who =
+      idle.length === point.gangs
+        ? `The ${pointName(point)} switches`
+        : `Gang ${list(idle.map((i) => String(i + 1)))} of the ${pointName(point)} ${idle.length > 1 ? 'switch' : 'switches'}`;
+    return [
+      {
+        about: point.id,
+        point: point.id,
+        at: placeOfPoint(ctx, point),
+        message: `${who} nothing yet, so what its cables must carry is not known.`,
+        fix: 'Pick the switch and tick the lights each gang switches. For a gang that works something not on the plan, accept this with a reason.',
+      },
+    ];
+  },
 };
 
 /** Lights of a circuit that no switch of it works: told together, as a circuit is usually drawn lights first. */
@@ -35,7 +41,7 @@ export const lightWithoutSwitch: Rule<'circuit'> = {
   source: COMMON_PRACTICE,
   find: (ctx, circuit) => {
     const points = (ctx.circuitPoints.get(circuit.id) ?? []).flatMap((id) => ctx.doc.points.byId[id] ?? []);
-    const worked = new Set(points.flatMap((p) => (POINT_KINDS[p.kind].isSwitch ? p.controls : [])));
+    const worked = new Set(points.flatMap((p) => (POINT_KINDS[p.kind].isSwitch ? p.controls.flat() : [])));
     const dark: Point[] = points.filter((p) => POINT_KINDS[p.kind].isLight && !worked.has(p.id));
     const [first] = dark;
     if (first === undefined) return [];

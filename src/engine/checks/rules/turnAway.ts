@@ -13,7 +13,7 @@ function underPlate(ctx: CheckContext, face: FaceId, x: FacePoint): boolean {
   return (ctx.facePoints.get(face) ?? []).some((id) => {
     const point = ctx.doc.points.byId[id];
     const spot = ctx.spots.get(id);
-    const plate = point && plateOf(point.kind, point.gangs);
+    const plate = point && plateOf(point);
     if (!plate || spot === undefined) return false;
     const inU = Math.abs(x.u - spot.u) <= plate.width / 2 + ROUNDING;
     return inU && Math.abs(x.z - spot.z) <= plate.height / 2 + ROUNDING;
