@@ -46,6 +46,9 @@ it.each([
   ['socket', 2, 2, 0],
   ['socket', 2, 1, 1],
   ['socket', 1, 2, 1],
+  // Up to three switches share a one-gang box.
+  ['switch-1way', 3, 1, 0],
+  ['switch-1way', 4, 1, 1],
 ] as const)('a %s of %i gang in a box of %i', (kind, gangs, boxGangs, times) => {
   expect(found(boxed({ kind, gangs }, box(35, boxGangs)), 'box-gangs')).toHaveLength(times);
 });

@@ -1,5 +1,6 @@
 import { tableFrom } from '../../src/engine/model/defaults.ts';
-import type { Tracing } from '../../src/engine/model/document.ts';
+import type { Storey, Tracing } from '../../src/engine/model/document.ts';
+import { rows } from '../../src/engine/model/tables.ts';
 import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
 
@@ -26,7 +27,12 @@ const drawing = (n: number, name: string, known: Tracing['known']): Tracing => (
  * metres of the plan are refused, and the other mistakes file is to have metres.
  */
 export function makeDrawingMistakes(): Mistaken {
-  const { doc } = makeStudio();
+  const { doc: studio } = makeStudio();
+  const storeys = rows(studio.storeys).map(({ ceiling, ...rest }): Storey => {
+    const joists = ceiling.joists && ({ ...ceiling.joists, member: 'engineered' } as const);
+    return { ...rest, ceiling: { ...ceiling, joists } };
+  });
+  const doc = { ...studio, storeys: tableFrom(storeys) };
   const across = { ax: 270, ay: 1261, bx: 270 + 8600 / 6, by: 1261, length: 8600 };
   const down = { ax: 120, ay: 240, bx: 120, by: 240 + 4700 / 6, length: 4800 };
   const mistakes: readonly Mistake[] = [
@@ -34,6 +40,11 @@ export function makeDrawingMistakes(): Mistaken {
       rule: 'guidance-not-held',
       on: null,
       what: 'the job is in Scotland, whose guidance on alarms is not held',
+    },
+    {
+      rule: 'joist-chart',
+      on: null,
+      what: 'the joists are engineered, and runs cross them with no word of the maker’s chart',
     },
     { rule: 'scale-none', tracing: 'u1', on: null, what: 'the sketch has no known length' },
     { rule: 'scale-one', tracing: 'u2', on: null, what: 'the scan has one known length' },
@@ -46,7 +57,7 @@ export function makeDrawingMistakes(): Mistaken {
   ];
   const notes = [
     INVENTED,
-    'Three drawings, none of them stored with the file, each with one mistake of scale, and a job in another nation:',
+    'Three drawings, none of them stored with the file, each with one mistake of scale, a job in another nation and engineered joists:',
     numbered(mistakes),
   ].join('\n');
   return {

@@ -27,9 +27,10 @@ import {
   bathroomZone,
 } from './rules/bathroom.ts';
 import { bendTight } from './rules/bendTight.ts';
-import { boxDepth, boxGangs } from './rules/boxDepth.ts';
+import { boxDepth, boxWrongGangs } from './rules/boxDepth.ts';
 import { nearPipe, polystyrene } from './rules/nearThings.ts';
 import { boxMissing, heightNewDwelling, jointHidden } from './rules/pointFitting.ts';
+import { joistChart } from './rules/joistChart.ts';
 import { pointUnassigned } from './rules/pointOnCircuit.ts';
 import { pointInOpening, pointOffWall } from './rules/pointPlaced.ts';
 import { roomNotClosed } from './rules/roomNotClosed.ts';
@@ -52,6 +53,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
   tracing: [scaleNone, scaleOne, scaleResidual],
   storey: [
     roomNotClosed,
+    joistChart,
     alarmTooNear,
     alarmCoverage,
     heatAlarmFar,
@@ -79,7 +81,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     heightNewDwelling,
     pointUnassigned,
     boxDepth,
-    boxGangs,
+    boxWrongGangs,
     switchWorksNothing,
   ],
   circuit: [

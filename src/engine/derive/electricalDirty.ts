@@ -1,6 +1,7 @@
 import { circuitsBeside, circuitsBesideRuns } from '../electrical/grouping.ts';
 import type { Id, Thing } from '../model/document.ts';
-import { find } from '../model/tables.ts';
+import { hasEngineered } from '../checks/rules/joistChart.ts';
+import { find, rows } from '../model/tables.ts';
 import { scaleOf } from '../takeoff/calibration.ts';
 import { contextOf, type IndexParts } from './derivedIndex.ts';
 import { sides, storeysTouched, type Dirty } from './dirty.ts';
@@ -41,6 +42,14 @@ export function followElectrical(
   if (things) dirty.look('run', doc.runs.order);
   if (things || dirty.points.size > 0) dirty.look('storey', doc.storeys.order);
   if ((touched.circuits?.size ?? 0) > 0) dirty.look('storey', doc.storeys.order);
+  // Which storeys' engineered joists are crossed hangs on the runs.
+  if (dirty.runs.size > 0)
+    dirty.look(
+      'storey',
+      rows(doc.storeys)
+        .filter(hasEngineered)
+        .map((storey) => storey.id),
+    );
   if ((touched.boxes?.size ?? 0) > 0) dirty.look('point', doc.points.order);
   for (const id of dirty.runs) {
     for (const run of sides(before.doc, doc, 'runs', id)) {

@@ -68,10 +68,16 @@ export const smokeAlarmFar: Rule<'storey'> = {
   },
 };
 
-/** A circulation space without a smoke alarm. */
-export const escapeNoAlarm: Rule<'storey'> = {
-  id: 'escape-no-alarm',
-  title: 'No smoke alarm on an escape route',
+/** Rooms of a use in which an alarm of a kind is missing. */
+const withoutAlarm = (
+  id: string,
+  title: string,
+  use: 'circulation' | 'kitchen',
+  kind: 'smoke-alarm' | 'heat-alarm',
+  said: { readonly message: string; readonly fix: string },
+): Rule<'storey'> => ({
+  id,
+  title,
   looksAt: 'storey',
   severity: 'warning',
   stage: 'points',
@@ -79,40 +85,32 @@ export const escapeNoAlarm: Rule<'storey'> = {
   find: (ctx, storey) => {
     const { rooms, of } = alarmsOf(ctx, storey);
     return rooms
-      .filter((room) => room.tag?.use === 'circulation' && of(room, 'smoke-alarm').length === 0)
-      .map((room) =>
-        ofRoom(
-          ctx,
-          room,
-          `${nameOf(room)} is a way out and has no smoke alarm.`,
-          'Place a smoke alarm on its ceiling, or accept this with the reason.',
-        ),
-      );
+      .filter((room) => room.tag?.use === use && of(room, kind).length === 0)
+      .map((room) => ofRoom(ctx, room, `${nameOf(room)} ${said.message}`, said.fix));
   },
-};
+});
 
-/** A kitchen without a heat alarm. */
-export const kitchenNoHeatAlarm: Rule<'storey'> = {
-  id: 'kitchen-no-heat-alarm',
-  title: 'No heat alarm in a kitchen',
-  looksAt: 'storey',
-  severity: 'warning',
-  stage: 'points',
-  source: () => remembered(SMOKE.source),
-  find: (ctx, storey) => {
-    const { rooms, of } = alarmsOf(ctx, storey);
-    return rooms
-      .filter((room) => room.tag?.use === 'kitchen' && of(room, 'heat-alarm').length === 0)
-      .map((room) =>
-        ofRoom(
-          ctx,
-          room,
-          `${nameOf(room)} is a kitchen and has no heat alarm.`,
-          'Place a heat alarm on its ceiling, or accept this with the reason.',
-        ),
-      );
+export const escapeNoAlarm = withoutAlarm(
+  'escape-no-alarm',
+  'No smoke alarm on an escape route',
+  'circulation',
+  'smoke-alarm',
+  {
+    message: 'is a way out and has no smoke alarm.',
+    fix: 'Place a smoke alarm on its ceiling, or accept this with the reason.',
   },
-};
+);
+
+export const kitchenNoHeatAlarm = withoutAlarm(
+  'kitchen-no-heat-alarm',
+  'No heat alarm in a kitchen',
+  'kitchen',
+  'heat-alarm',
+  {
+    message: 'is a kitchen and has no heat alarm.',
+    fix: 'Place a heat alarm on its ceiling, or accept this with the reason.',
+  },
+);
 
 /** A habitable room with no alarm, none of whose doors opens on a circulation space that has a smoke alarm. */
 export const roomOutOfReach: Rule<'storey'> = {

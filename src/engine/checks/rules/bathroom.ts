@@ -58,7 +58,7 @@ function extentOf(
     const z = place.on === 'ceiling' ? storey.ceilingHeight : place.on === 'free' ? place.z : 0;
     return { a: at, b: at, z };
   }
-  const plate = plateOf(point.kind, point.gangs) ?? { width: 0, height: 0 };
+  const plate = plateOf(point) ?? { width: 0, height: 0 };
   return {
     a: facePlan(face, spot.u - plate.width / 2),
     b: facePlan(face, spot.u + plate.width / 2),

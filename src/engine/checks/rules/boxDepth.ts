@@ -2,7 +2,7 @@ import { BOX_DEPTHS } from '../../electrical/tables/siting.ts';
 import { sourceOf } from '../../electrical/tables/cited.ts';
 import type { Point } from '../../model/document.ts';
 import { remembered, type Source } from '../../model/evidence.ts';
-import { plateOf, POINT_KINDS } from '../../model/pointKinds.ts';
+import { boxGangs, plateOf, POINT_KINDS } from '../../model/pointKinds.ts';
 import { find } from '../../model/tables.ts';
 import type { Mm } from '../../model/units.ts';
 import { COMMON_PRACTICE, type CheckContext, type Rule } from '../rule.ts';
@@ -53,7 +53,7 @@ function depthFor(ctx: CheckContext, point: Point, mount: string): Needed {
 }
 
 /** A box of as many gangs as the plate that is to go on it. */
-export const boxGangs: Rule<'point'> = {
+export const boxWrongGangs: Rule<'point'> = {
   id: 'box-gangs',
   title: 'Box and plate of different widths',
   looksAt: 'point',
@@ -62,11 +62,10 @@ export const boxGangs: Rule<'point'> = {
   source: COMMON_PRACTICE,
   find: (ctx, point) => {
     const box = find(ctx.doc, 'boxes', point.box?.box ?? null);
-    const plate = plateOf(point.kind, point.gangs);
+    const plate = plateOf(point);
     if (box === undefined || plate === null || box.mount === 'round' || !POINT_KINDS[point.kind].boxed)
       return [];
-    // A plate wider than its height goes on a two-gang box.
-    const needs = plate.width > plate.height ? 2 : 1;
+    const needs = boxGangs(point.kind, point.gangs);
     if (box.gangs === needs) return [];
     return [
       {
