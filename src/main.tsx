@@ -24,8 +24,19 @@ import { followDerived } from './workers/deriveClient.ts';
 import { latePort } from './workers/latePort.ts';
 import { createSuggester } from './workers/suggestClient.ts';
 import './panels/ui/theme.css';
-import './panels/shell/shell.css';
-import './panels/ui/controls.css';
+import './panels/ui/base.css';
+import './panels/ui/panel.css';
+import './panels/ui/button.css';
+import './panels/ui/lists.css';
+import './panels/ui/checked.css';
+import './panels/ui/fields.css';
+import './panels/ui/dialog.css';
+import './panels/ui/menu.css';
+import './panels/shell/page.css';
+import './panels/shell/title.css';
+import './panels/shell/strips.css';
+import './panels/findings/findings.css';
+import './panels/shell/narrow.css';
 
 const sampleUrls: Record<string, string> = import.meta.glob('../sample-plans/*.json', {
   query: '?url',

@@ -23,10 +23,14 @@ export function DrawingPanel(): ReactNode {
     <>
       {doc.tracings.order.length === 0 && doc.walls.order.length === 0 && <First />}
       <div className="row">
-        <button type="button" className="primary" onClick={() => input.current?.click()}>
+        <button type="button" className="button primary" onClick={() => input.current?.click()}>
           Open a picture…
         </button>
-        <button type="button" onClick={() => program.session.set({ stage: 'fabric', tool: 'wall' })}>
+        <button
+          className="button"
+          type="button"
+          onClick={() => program.session.set({ stage: 'fabric', tool: 'wall' })}
+        >
           Draw walls
         </button>
       </div>

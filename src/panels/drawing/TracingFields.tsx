@@ -8,6 +8,7 @@ import { CheckField, NumberField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 import { perform } from '../../app/program.ts';
 import { useProgram } from '../ui/hooks.ts';
+import './drawing.css';
 
 const DEGREE = Math.PI / 180;
 
@@ -41,6 +42,7 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
       />
       <div className="row">
         <button
+          className="button"
           type="button"
           disabled={tracing.locked}
           onClick={() => void run(turnTracing(tracing.id, 90 * DEGREE, middleOf(tracing)))}
@@ -48,6 +50,7 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
           Quarter turn
         </button>
         <button
+          className="button"
           type="button"
           onClick={() =>
             program.session.set({
@@ -134,7 +137,7 @@ function KnownLengths(props: {
               />
               <button
                 type="button"
-                className="plain"
+                className="button plain"
                 aria-label={`Take known length ${index + 1} out`}
                 onClick={() => void run(setKnownLengths(tracing.id, known.toSpliced(index, 1)))}
               >
@@ -170,6 +173,7 @@ function KnownLengths(props: {
         </dl>
       )}
       <button
+        className="button"
         type="button"
         onClick={() =>
           program.session.set({

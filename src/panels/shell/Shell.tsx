@@ -145,6 +145,7 @@ function PanelTabs(): ReactNode {
     <div className="tabs" role="group" aria-label="Panels">
       {tabs.map((tab) => (
         <button
+          className="button tab"
           key={tab.panel}
           type="button"
           aria-expanded={panel === tab.panel}
@@ -166,7 +167,7 @@ function PanelClose(): ReactNode {
   return (
     <button
       type="button"
-      className="panel-close plain"
+      className="button plain panel-close"
       aria-label="Close this panel"
       onClick={() => program.session.set({ panel: null })}
     >

@@ -28,6 +28,7 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
       <SavedState />
       <div className="cell buttons">
         <button
+          className="title-button"
           type="button"
           disabled={canUndo === null}
           onClick={() => program.store.undo()}
@@ -37,6 +38,7 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
           <span className="unseen">Undo{canUndo === null ? '' : `: ${canUndo}`}</span>
         </button>
         <button
+          className="title-button"
           type="button"
           disabled={canRedo === null}
           onClick={() => program.store.redo()}
@@ -47,7 +49,12 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
         </button>
       </div>
       <LookMenu />
-      <button type="button" className="cell" onClick={props.onHelp} title="Help and shortcuts (?)">
+      <button
+        type="button"
+        className="cell title-button"
+        onClick={props.onHelp}
+        title="Help and shortcuts (?)"
+      >
         <b aria-hidden="true">?</b>
         <span className="unseen">Help and shortcuts</span>
       </button>
@@ -90,7 +97,7 @@ function FileMenu(props: { readonly onJob: () => void }): ReactNode {
   };
   return (
     <>
-      <Menu label="File" className="cell">
+      <Menu label="File" className="cell title-button">
         {(close) => (
           <>
             <MenuItem onPick={() => (close(), tell(program.files.newPlan()))}>New plan</MenuItem>
@@ -137,7 +144,7 @@ function SavedState(): ReactNode {
   const { saving } = useProgram();
   const state = useSyncExternalStore(saving.subscribe, saving.get);
   return (
-    <div className={`cell saved ${state.state}`} role="status" title={state.text}>
+    <div className="cell saved" data-state={state.state} role="status" title={state.text}>
       <span className="dot" aria-hidden="true" />
       <span>
         {
@@ -152,6 +159,7 @@ function SavedState(): ReactNode {
       </span>
       {saving.newer !== null ? (
         <button
+          className="title-button"
           type="button"
           title={state.text}
           onClick={() => download('newer.plan.json', 'application/json', saving.newer ?? '')}
@@ -160,7 +168,7 @@ function SavedState(): ReactNode {
         </button>
       ) : (
         state.state === 'read-only' && (
-          <button type="button" onClick={() => saving.takeOver()}>
+          <button className="title-button" type="button" onClick={() => saving.takeOver()}>
             Edit here
           </button>
         )
@@ -175,7 +183,7 @@ function LookMenu(): ReactNode {
   const units = { mm: 'Millimetres', m: 'Metres', ft: 'Feet and inches' } as const;
   const themes = { system: 'As the device', light: 'Light', dark: 'Dark' } as const;
   return (
-    <Menu label="View" className="cell" align="end">
+    <Menu label="View" className="cell title-button" align="end">
       {(close) => (
         <>
           <p className="menu-heading">Lengths shown in</p>
