@@ -1,5 +1,5 @@
 import { tableFrom } from '../../src/engine/model/defaults.ts';
-import type { Circuit, Id, PlanDocument, Point, RoomTag } from '../../src/engine/model/document.ts';
+import type { Circuit, Id, PlanDocument, Point, RoomTag, Storey } from '../../src/engine/model/document.ts';
 import { rows } from '../../src/engine/model/tables.ts';
 import { boxed, PlanBuilder } from './builder.ts';
 import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
@@ -494,7 +494,8 @@ export function makeElectricalMistakes(): Mistaken {
         numbered(mistakes),
       ].join('\n'),
     },
-    {},
+    // No joists are known of the annexe, so that its cables are clipped along and through nothing.
+    { ceiling: { ...(studio.storeys.byId.s1 as Storey).ceiling, joists: null } },
   );
   return { doc, mistakes };
 }

@@ -1,5 +1,6 @@
 import { useRef, type ReactNode } from 'react';
 import { rows } from '../../engine/model/tables.ts';
+import { liesOnStorey } from '../../engine/model/tracing.ts';
 import { First } from '../ui/First.tsx';
 import { TracingFields } from './TracingFields.tsx';
 import { pick, say } from '../../app/program.ts';
@@ -12,7 +13,9 @@ export function DrawingPanel(): ReactNode {
   const { takeOff } = useDerived();
   const storey = useSession((state) => state.storey);
   const input = useRef<HTMLInputElement>(null);
-  const pictures = rows(doc.tracings).filter((each) => each.storey === storey);
+  const pictures = rows(doc.tracings)
+    .filter(liesOnStorey)
+    .filter((each) => each.lies.storey === storey);
   const add = (file: File | undefined): void => {
     if (!file) return;
     void program.files.addPicture(file).then((problem) => {

@@ -21,7 +21,7 @@ export function partName(doc: PlanDocument, part: PlanPart): string {
   if (kind === 'point') return `point ${find(doc, 'points', id)?.label ?? id}`;
   if (kind === 'circuit') return `circuit ${find(doc, 'circuits', id)?.label ?? id}`;
   if (kind === 'storey') return `storey ${find(doc, 'storeys', id)?.name ?? id}`;
-  if (kind === 'tracing') return `picture ${find(doc, 'tracings', id)?.name ?? id}`;
+  if (kind === 'tracing') return `tracing ${find(doc, 'tracings', id)?.name ?? id}`;
   return 'the face of a wall';
 }
 
