@@ -13,8 +13,7 @@ const engineered = (storey: Storey, where: (typeof VOIDS)[number]): Joists | nul
 };
 
 /** The storey has engineered joists in its ceiling or its floor. */
-const hasEngineered = (storey: Storey): boolean =>
-  VOIDS.some((where) => engineered(storey, where) !== null);
+const hasEngineered = (storey: Storey): boolean => VOIDS.some((where) => engineered(storey, where) !== null);
 
 /** Less reach square to the joists than this crosses none, mm: rounding. */
 const ALONG: Mm = 1;
