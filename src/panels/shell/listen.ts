@@ -1,7 +1,7 @@
 import { commitTyped } from '../../app/leaving.ts';
-import { deleteSelection } from '../../app/edits.ts';
+import { removeSelected } from '../../app/removing.ts';
 import { commandHeld, typing } from '../ui/keys.ts';
-import { perform, say, type Program } from '../../app/program.ts';
+import { say, type Program } from '../../app/program.ts';
 import { STAGES } from '../../app/stageInfo.ts';
 
 const inDialog = (): boolean => document.querySelector('dialog[open]') !== null;
@@ -55,9 +55,8 @@ function handle(program: Program, event: KeyboardEvent, help: () => void): boole
   }
   if (key === 'Escape') return escape(program);
   if (key === 'Delete' || key === 'Backspace') {
-    const { selection } = session.getState();
-    if (selection.length === 0) return false;
-    if (perform(program, deleteSelection(selection)).ok) session.set({ selection: [] });
+    if (session.getState().selection.length === 0) return false;
+    void removeSelected(program);
     return true;
   }
   const surface = document.activeElement?.closest('[data-region=elevations]') ? 'face' : 'plan';
