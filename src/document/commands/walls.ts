@@ -1,4 +1,3 @@
-import { current } from 'immer';
 import type { Id, Place, PlanDocument, Side, Wall, WallTop } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
@@ -6,7 +5,7 @@ import type { PlanDraft } from '../transact.ts';
 import { command, drop, nextId, patch, put, refuse, together } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
 import { listed } from './catalogue.ts';
-import { turnedOut } from './insideOut.ts';
+import { turnOuterWalls } from './turnOuterWalls.ts';
 import { hostsOf, nodeAt, standsOn } from './joints.ts';
 import { centreLine, crossing, distance, JOIN_TOLERANCE, pointAlong, project } from './plane.ts';
 import { SHORTEST_WALL, sound, topAt, wallLength } from './plane.ts';
@@ -63,14 +62,7 @@ export function addWallChain(storey: Id, points: readonly PlanPoint[], buildUp: 
       });
       step.made(id);
     }
-    const turned = turnedOut(doc, current(draft) as PlanDocument, storey);
-    for (const id of turned) patch(draft, 'walls', id, { flipped: !draft.walls.byId[id]?.flipped });
-    if (turned.length > 0)
-      step.note(
-        turned.length === 1
-          ? 'Room closed. One outer wall was turned round, so that its inside faces the room.'
-          : `Room closed. ${turned.length} outer walls were turned round, so that their inside faces the room.`,
-      );
+    turnOuterWalls(draft, step, storey);
   });
 }
 

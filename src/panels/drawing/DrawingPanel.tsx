@@ -2,6 +2,7 @@ import { useRef, type ReactNode } from 'react';
 import { rows } from '../../engine/model/tables.ts';
 import { liesOnStorey } from '../../engine/model/tracing.ts';
 import { First } from '../ui/First.tsx';
+import { ProposedWalls } from './ProposedWalls.tsx';
 import { TracingFields } from './TracingFields.tsx';
 import { pick, say } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
@@ -50,6 +51,7 @@ export function DrawingPanel(): ReactNode {
         }}
       />
       {takeOff.scale.state === 'refused' && <p className="help bad">{takeOff.scale.why}</p>}
+      <ProposedWalls />
       {pictures.map((picture) => (
         <section key={picture.id} className="card" aria-label={`Tracing ${picture.name}`}>
           <h3>

@@ -19,6 +19,7 @@ import { connectSurface } from '../shared/surface.ts';
 import { paintGrid, paintScaleBar } from './grid.ts';
 import { paintChosen, paintCursor, paintPreview } from './overlay.ts';
 import { paintPointLabels, paintPoints } from './points.ts';
+import { paintProposed } from './proposed.ts';
 import { paintRoomNames, paintRoomWash, paintThingNames, paintThings } from './rooms.ts';
 import { paintRunLabels, paintRuns } from './runs.ts';
 import { paintTracings, tracingOpacity } from './tracing.ts';
@@ -101,6 +102,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     paintThingNames(frame, now, space);
   });
   stage.setPainter('overlay', (frame) => {
+    paintProposed(frame, session.getState());
     paintChosen(frame, doc(), shapes(), session.getState());
     paintPreview(frame, app);
     paintCursor(frame, surface.cursor());
