@@ -33,10 +33,6 @@ const pictures = () => import('../io/pictures/load.ts');
 
 /** Beyond this a picture is not even read; its own reader says what is too large for it, bytes. */
 const LARGEST_PICTURE = 50 * 1024 * 1024;
-const KINDS = {
-  plain: { ending: '.plan.json', mediaType: 'application/json', endings: ['.json'] },
-  zipped: { ending: '.plan.zip', mediaType: 'application/zip', endings: ['.zip'] },
-} as const;
 
 const notOpened = async (name: string, problem: FileProblem): Promise<string> =>
   `${name} was not opened. ${(await codec()).problemText(problem)}. The open plan is untouched.`;
@@ -94,7 +90,7 @@ export function createFiles(
     if (wrong)
       return `The plan was not saved to a file: it would not open again. ${(await codec()).problemText(wrong)}.`;
     const content = encoded.bytes;
-    const { ending, mediaType, endings } = KINDS[encoded.zipped ? 'zipped' : 'plain'];
+    const { ending, mediaType, endings } = encoded.kind;
     const name = fileName(doc.job.title, ending);
     const picker = (window as { showSaveFilePicker?: Picker }).showSaveFilePicker;
     const types = [{ description: 'Zonewright plan', accept: { [mediaType]: endings } }];

@@ -13,10 +13,20 @@ import { writeZip } from './zip/write.ts';
 
 export { largestPlan };
 
+/** What a file of a plan is called by its ending, for a name and for a file dialog, and its media type. */
+export interface FileKind {
+  readonly ending: string;
+  readonly mediaType: string;
+  readonly endings: readonly string[];
+}
+
+const TEXT: FileKind = { ending: '.plan.json', mediaType: 'application/json', endings: ['.json'] };
+const ZIP: FileKind = { ending: '.plan.zip', mediaType: 'application/zip', endings: ['.zip'] };
+
 export interface Encoded {
   readonly ok: true;
   readonly bytes: Uint8Array<ArrayBuffer>;
-  readonly zipped: boolean;
+  readonly kind: FileKind;
   /** How many of the plan's pictures were not given, and so are not in the file. */
   readonly missing: number;
 }
@@ -47,12 +57,12 @@ export function encodePlan(doc: PlanDocument, assets: ReadonlyMap<string, Uint8A
     parts.push({ name: partName(use), bytes, deflate });
   }
   const missing = uses.length - (parts.length - 1);
-  if (parts.length === 1) return { ok: true, bytes: text, zipped: false, missing };
+  if (parts.length === 1) return { ok: true, bytes: text, kind: TEXT, missing };
   const sum = parts.reduce((total, part) => total + part.bytes.length, 0);
   if (sum > PLAN_ZIP.bytes) return tooLarge('The plan with its pictures', sum, PLAN_ZIP.bytes);
   if (parts.length > PLAN_ZIP.parts)
     return { ok: false, message: `The plan has more than ${PLAN_ZIP.parts - 1} pictures.` };
-  return { ok: true, bytes: writeZip(parts, PLAN_ZIP.ratio), zipped: true, missing };
+  return { ok: true, bytes: writeZip(parts, PLAN_ZIP.ratio), kind: ZIP, missing };
 }
 
 const tooLarge = (what: string, bytes: number, most: number): NotEncoded => ({

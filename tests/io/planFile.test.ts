@@ -79,7 +79,7 @@ const latin1 = (bytes: Uint8Array): string => Buffer.from(bytes).toString('latin
 describe('a plan without pictures', () => {
   it('is its text alone, as ever', () => {
     const file = encoded(wired());
-    expect(file.zipped).toBe(false);
+    expect(file.kind.ending).toBe('.plan.json');
     expect(strFromU8(file.bytes)).toBe(encodeDocument(wired()));
     expect(decodePlan(file.bytes)).toEqual({ ok: true, doc: wired(), assets: new Map(), said: null });
   });
@@ -119,7 +119,7 @@ describe('a plan with pictures', () => {
     const file = encoded(full(), some);
     expect(file.missing).toBe(2);
     expect(decodePlan(file.bytes)).toMatchObject({ said: '2 pictures of the plan are not in the file.' });
-    expect(encoded(full(), new Map())).toMatchObject({ missing: 3, zipped: false });
+    expect(encoded(full(), new Map())).toMatchObject({ missing: 3, kind: { ending: '.plan.json' } });
   });
 
   it('with two scans of 20 MB is saved, and opens', async () => {
