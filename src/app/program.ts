@@ -4,6 +4,7 @@ import type { Question } from './question.ts';
 import type { Ref } from '../tools/types.ts';
 import type { DeriveClient } from '../workers/deriveClient.ts';
 import type { Update } from './update.ts';
+import type { PictureWork } from '../workers/pictureClient.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
 /** Whether the plan is on this device's disk. */
@@ -46,6 +47,8 @@ export interface Program extends App {
   readonly update: Update;
   readonly leaving: Question;
   readonly suggestions: Suggestions;
+  /** Straightening, finding of a sheet's corners and of walls, off the page's own thread. */
+  readonly pictures: PictureWork;
   /** Today as YYYY-MM-DD. */
   readonly today: () => string;
   /** True while a sample is open that nobody has changed: the strip offers a plan of one's own. */
