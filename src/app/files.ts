@@ -133,6 +133,11 @@ export function createFiles(
       sample = null;
       return null;
     },
+    openKept(doc) {
+      show(doc);
+      kept = null;
+      sample = null;
+    },
     async open(file) {
       const bytes = await readFile(file);
       return typeof bytes === 'string' ? bytes : take(file.name, bytes);
