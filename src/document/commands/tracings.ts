@@ -164,7 +164,8 @@ export function setKnownLengths(id: Id, known: readonly KnownLength[]): Command 
       return;
     }
     const fit = fitScale(known, grainOfSource(now.source));
-    if (fit === null) return refuse(knownLengthsProblem(known, grainOfSource(now.source)) ?? 'These lengths give no scale.');
+    if (fit === null)
+      return refuse(knownLengthsProblem(known, grainOfSource(now.source)) ?? 'These lengths give no scale.');
     const mmPerUnit = fit.mmPerPixel;
     if (!(mmPerUnit > 0 && mmPerUnit <= 1e6)) return refuse('These lengths give no usable scale.');
     patch(draft, 'tracings', id, { scale: { ...scale, known, mmPerUnit } });
