@@ -2,7 +2,7 @@ import { createStore } from '../../src/document/store.ts';
 import { movePoint } from '../../src/document/commands/points.ts';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { deriveChange } from '../../src/engine/derive/deriveChange.ts';
-import { generateLarge } from '../../src/engine/model/generate.ts';
+import { generateLarge } from '../samples/generate.ts';
 import { rows } from '../../src/engine/model/tables.ts';
 import { median, timed, type Row } from './rows.ts';
 
