@@ -10,6 +10,7 @@ import type { App } from '../../tools/app.ts';
 import type { Preview } from '../../tools/types.ts';
 import type { Suggester, SuggestProgress } from '../../workers/suggestClient.ts';
 import type { OverlaySource } from './overlay.ts';
+import type * as Taking from './taking.ts';
 
 /** What the suggester has been asked and what it found. Each answer names the plan it is about. */
 export interface SuggestState {
@@ -100,7 +101,7 @@ export function createSuggestions(
   };
 
   /** What takes an answer into the plan: fetched with the first answer. */
-  let taking: typeof import('./taking.ts') | null = null;
+  let taking: typeof Taking | null = null;
 
   /** Asks, and takes the answer in unless it was cancelled meanwhile. */
   function ask<T>(what: Asked, question: Promise<T | null>, answered: (answer: T) => void): void {
