@@ -3,6 +3,7 @@ import { createStore } from './document/store.ts';
 import { newDocument } from './engine/model/defaults.ts';
 import { openVault } from './io/storage/vault.ts';
 import { createAssets } from './app/assets.ts';
+import { lateDrawings } from './app/drawings/late.ts';
 import { createFiles } from './app/files.ts';
 import { readLook, readMarks, readSession, sessionToKeep } from './app/keptSession.ts';
 import { whenIdle } from './app/later.ts';
@@ -95,11 +96,21 @@ async function start(root: HTMLElement): Promise<void> {
   );
   const leaving = createQuestion();
   const assets = createAssets(vault.assets, (text) => say(text, 'bad'));
+  const drawings = lateDrawings(async () => {
+    const { createDrawings } = await import('./app/drawings/drawings.ts');
+    return createDrawings({
+      bytes: assets.bytes,
+      problem: (text) => say(text, 'bad'),
+      startPdf: () => new Worker(new URL('./workers/pdf.worker.ts', import.meta.url), { type: 'module' }),
+      startDxf: () => new Worker(new URL('./workers/dxf.worker.ts', import.meta.url), { type: 'module' }),
+    });
+  });
   const files = createFiles({
     store,
     session,
     viewer,
     assets,
+    drawings,
     leaving,
     samples,
     marks: readMarks(restored.doc ? kept : null),
@@ -111,7 +122,15 @@ async function start(root: HTMLElement): Promise<void> {
     );
   const suggestions = createSuggestions({ store, session, derived }, looker(), say);
   followChanges({ store, derived }, looker(), say);
-  const runner = createRunner({ store, session, derived, tools: TOOLS, later: LATER, now: () => Date.now() });
+  const runner = createRunner({
+    store,
+    session,
+    derived,
+    drawings,
+    tools: TOOLS,
+    later: LATER,
+    now: () => Date.now(),
+  });
   const program: Program = {
     store,
     session,
@@ -120,6 +139,7 @@ async function start(root: HTMLElement): Promise<void> {
     runner: withOverlay(runner, suggestions.overlay),
     suggestions,
     assets,
+    drawings,
     viewer,
     files,
     leaving,

@@ -45,11 +45,17 @@ export const thicknessOf = (build: Pick<BuildUp, 'layers'>): Mm =>
 /** The build-up of the plan's list that is nearest in thickness; null where the list is empty. */
 export function nearestBuildUp(doc: PlanDocument, thickness: Mm): BuildUp | null {
   const off = (b: BuildUp): Mm => Math.abs(thicknessOf(b) - thickness);
-  return rows(doc.buildUps).reduce<BuildUp | null>((best, b) => (best && off(best) <= off(b) ? best : b), null);
+  return rows(doc.buildUps).reduce<BuildUp | null>(
+    (best, b) => (best && off(best) <= off(b) ? best : b),
+    null,
+  );
 }
 
 /** Shows walls that were found, all ticked, and takes the tool in hand that ticks them on the plan. */
-export function proposeWalls(program: Program, found: Pick<WallProposal, 'storey' | 'from' | 'walls' | 'blind'>): void {
+export function proposeWalls(
+  program: Program,
+  found: Pick<WallProposal, 'storey' | 'from' | 'walls' | 'blind'>,
+): void {
   program.session.set({
     proposal: { ...found, ticked: new Set(found.walls.map((_, i) => i)), chosen: null },
     stage: 'drawing',
@@ -59,7 +65,11 @@ export function proposeWalls(program: Program, found: Pick<WallProposal, 'storey
 }
 
 /** Builds some walls of the proposal as one step, and takes them out of it; the last ends it. False where refused. */
-export function acceptProposed(program: Program, which: ReadonlySet<number>, buildUpOf: (wall: number) => Id): boolean {
+export function acceptProposed(
+  program: Program,
+  which: ReadonlySet<number>,
+  buildUpOf: (wall: number) => Id,
+): boolean {
   const { proposal } = program.session.getState();
   if (!proposal) return false;
   const walls = proposal.walls.flatMap((wall, i) =>
@@ -76,7 +86,10 @@ export function refuseProposed(program: Program, which: ReadonlySet<number>): vo
   if (!proposal) return;
   const stay = proposal.walls.map((_, i) => i).filter((i) => !which.has(i));
   if (stay.length === 0) {
-    program.session.set({ proposal: null, ...(tool === 'proposed-walls' ? { tool: 'select' as const } : {}) });
+    program.session.set({
+      proposal: null,
+      ...(tool === 'proposed-walls' ? { tool: 'select' as const } : {}),
+    });
     return;
   }
   program.session.set({

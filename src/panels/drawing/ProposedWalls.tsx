@@ -54,7 +54,9 @@ function Proposal({ proposal }: { readonly proposal: WallProposal }): ReactNode 
           options={buildUpOptions(doc)}
           onCommit={(id) => setChosen({ ...chosen, [group.key]: id })}
           {...(group.build && Math.abs(thicknessOf(group.build) - group.thickness) > 20
-            ? { help: `That build-up is ${showLength(thicknessOf(group.build), units)} thick. Middles stay where they are.` }
+            ? {
+                help: `That build-up is ${showLength(thicknessOf(group.build), units)} thick. Middles stay where they are.`,
+              }
             : {})}
         />
       ))}
