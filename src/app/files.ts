@@ -144,6 +144,11 @@ export function createFiles(
       sample = null;
       return null;
     },
+    openKept(doc) {
+      show(doc);
+      kept = null;
+      sample = null;
+    },
     async open(file) {
       const bytes = await readFile(file);
       if (typeof bytes === 'string') return bytes;

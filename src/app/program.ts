@@ -1,10 +1,13 @@
 import type { Refusal, Done, Command } from '../document/types.ts';
+import type { PlanDocument } from '../engine/model/document.ts';
 import type { App } from '../tools/app.ts';
 import type { LateDrawings } from './drawings/late.ts';
 import type { Question } from './question.ts';
 import type { Ref } from '../tools/types.ts';
 import type { DeriveClient } from '../workers/deriveClient.ts';
+import type { KeptPlans } from './keptPlans.ts';
 import type { Update } from './update.ts';
+import type { PictureWork } from '../workers/pictureClient.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
 /** Whether the plan is on this device's disk. */
@@ -23,6 +26,8 @@ export interface SampleInfo {
 export interface Files {
   newPlan(): Promise<string | null>;
   open(file: File): Promise<string | null>;
+  /** Opens a plan kept on this device. Nothing is asked: the open one is, or will be, in the same list. */
+  openKept(doc: PlanDocument): void;
   saveCopy(): Promise<string | null>;
   openSample(sample: SampleInfo): Promise<string | null>;
   addPicture(file: File): Promise<string | null>;
@@ -46,8 +51,11 @@ export interface Program extends App {
   readonly drawings: LateDrawings;
   readonly saving: Saving;
   readonly update: Update;
+  readonly keptPlans: KeptPlans;
   readonly leaving: Question;
   readonly suggestions: Suggestions;
+  /** Straightening, finding of a sheet's corners and of walls, off the page's own thread. */
+  readonly pictures: PictureWork;
   /** Today as YYYY-MM-DD. */
   readonly today: () => string;
   /** True while a sample is open that nobody has changed: the strip offers a plan of one's own. */

@@ -47,7 +47,8 @@ function standsIn(bodies: readonly Body[], wall: Line): boolean {
     const [p, q] = [project(body, wall.a), project(body, wall.b)];
     if (Math.max(p.off, q.off) > body.thickness / 2) return false;
     const over =
-      Math.min(distance(body.a, body.b), Math.max(p.along, q.along)) - Math.max(0, Math.min(p.along, q.along));
+      Math.min(distance(body.a, body.b), Math.max(p.along, q.along)) -
+      Math.max(0, Math.min(p.along, q.along));
     return over >= SAME_SHARE * distance(wall.a, wall.b);
   });
 }
@@ -127,8 +128,7 @@ function jointFor(
   for (const joint of near) {
     const met = joint.fixed || joint.lines.length !== 1 ? null : crossing(line, joint.lines[0] as Line);
     if (met && distance(met, end) <= 2 * reach) joint.at = met;
-    else if (project(line, joint.at).off > (joint.fixed || joint.lines.length > 1 ? NEAR : JOIN_TOLERANCE))
-      continue;
+    else if (project(line, joint.at).off > asideAt(joint)) continue;
     joint.lines.push(line);
     return joint;
   }
@@ -146,13 +146,18 @@ function jointFor(
   return made;
 }
 
+/** How far aside of a wall's line a joint may lie and be its end: partitions from two sides of a wall stay two. */
+const asideAt = (joint: OpenJoint): Mm =>
+  joint.node !== null || (!joint.fixed && joint.lines.length > 1) ? NEAR : JOIN_TOLERANCE;
+
 /** Where the line meets the centre of a wall that its end runs into, clear of that wall's own ends; null where none. */
 function hostOf(bodies: readonly Body[], end: PlanPoint, line: Line, own: ProposedWall): PlanPoint | null {
   for (const body of bodies) {
     if (body.a === own.a && body.b === own.b) continue;
     const { along, off } = project(body, end);
     const length = distance(body.a, body.b);
-    if (off > body.thickness / 2 + NEAR || along < JOIN_TOLERANCE || along > length - JOIN_TOLERANCE) continue;
+    if (off > body.thickness / 2 + NEAR || along < JOIN_TOLERANCE || along > length - JOIN_TOLERANCE)
+      continue;
     const met = crossing(line, body);
     if (met && distance(met, end) <= reachOf(own.thickness, body.thickness)) return met;
   }

@@ -60,7 +60,9 @@ export function addProposedWalls(storey: Id, walls: readonly WallToBuild[]): Com
     }
     const left = walls.filter((w) => !joined.some((j) => j.of === w)).length;
     if (left > 0)
-      step.note(`${left} of ${walls.length} were left out: walls stand there already, or they were too short.`);
+      step.note(
+        `${left} of ${walls.length} were left out: walls stand there already, or they were too short.`,
+      );
     turnOuterWalls(draft, step, storey);
   });
 }
@@ -71,7 +73,9 @@ function openingsOf(doc: PlanDocument, storey: Id, wall: Id, piece: JoinedWall):
   const length = distance(line.a, line.b);
   const made: Omit<Opening, 'id'>[] = [];
   const gap = (o: ProposedOpening): { readonly from: Mm; readonly to: Mm } => {
-    const ends = [o.along, o.along + o.width].map((along) => project(line, pointAlong(piece.of, along)).along);
+    const ends = [o.along, o.along + o.width].map(
+      (along) => project(line, pointAlong(piece.of, along)).along,
+    );
     return { from: Math.max(0, Math.min(...ends)), to: Math.min(length, Math.max(...ends)) };
   };
   let free = 0;

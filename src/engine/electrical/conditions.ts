@@ -1,5 +1,6 @@
 import type { Amp, Mm } from '../model/units.ts';
 import type { Cable, Id, Run } from '../model/document.ts';
+import { ofRecord } from '../memo/ofRecord.ts';
 import { find } from '../model/tables.ts';
 import { besideLeg, type Beside } from './grouping.ts';
 import { designCurrent } from './loads.ts';
@@ -157,8 +158,7 @@ function stretchesOf(
   });
 }
 
-/** Every stretch of a run with its rating; the least rating governs. */
-export function runConditions(input: ElectricalInput, run: Run): RunConditions {
+function alongRun(input: ElectricalInput, run: Run): RunConditions {
   const cable = find(input.doc, 'cables', run.cable);
   const check = input.checks.get(run.id);
   if (cable === undefined || cable.use === 'data' || check === undefined)
@@ -173,6 +173,9 @@ export function runConditions(input: ElectricalInput, run: Run): RunConditions {
   for (const s of stretches) if (s.iz !== null && (worst?.iz == null || s.iz < worst.iz)) worst = s;
   return { run: run.id, stretches, worst, unknown: unknownOf(input, cable, stretches) };
 }
+
+/** Every stretch of a run with its rating; the least rating governs. */
+export const runConditions = ofRecord('conditions of a run', 'runs', alongRun);
 
 function unknownOf(
   input: ElectricalInput,

@@ -355,6 +355,7 @@ export type ThingKind =
   | 'bracket'
   | 'bath'
   | 'shower'
+  | 'shower-head'
   | 'sink'
   | 'hob'
   | 'hot-pipe'

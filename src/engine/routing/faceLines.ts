@@ -20,6 +20,7 @@ export const BLOCKS: ReadonlySet<Thing['kind']> = new Set([
   'bracket',
   'bath',
   'shower',
+  'shower-head',
   'hot-pipe',
   'gas-pipe',
   'beam',

@@ -197,19 +197,8 @@ export function zonesOfFace(
   ];
 }
 
-// Callers ask face by face: the points of a plan are sorted to faces once per fabric and table of points.
-const sorted = new WeakMap<
-  Fabric,
-  { points: PlanDocument['points']; byFace: ReturnType<typeof pointsByFace> }
->();
-
-/** Zones of one face of a plan: see `zonesOfFace`. */
+/** Zones of one face of a plan: see `zonesOfFace`. Sorts all points of the plan to faces, so for a face now and then. */
 export function faceZones(doc: PlanDocument, fabric: Fabric, face: Face): Zone[] {
-  let known = sorted.get(fabric);
-  if (known === undefined || known.points !== doc.points) {
-    known = { points: doc.points, byFace: pointsByFace(doc, new Map([[fabric.storey, fabric]])) };
-    sorted.set(fabric, known);
-  }
-  const { byFace } = known;
+  const byFace = pointsByFace(doc, new Map([[fabric.storey, fabric]]));
   return zonesOfFace(EDITIONS[doc.job.edition], face, fabric.faces, (id) => byFace.get(id) ?? []);
 }

@@ -28,7 +28,7 @@ export function FindWalls({ tracing }: { readonly tracing: StoreyTracing }): Rea
   return (
     <>
       <button type="button" className="button" disabled={!known} onClick={() => void find()}>
-        Find walls in it
+        Find walls
       </button>
       {!known && <p className="help">Walls are looked for once a known length is marked.</p>}
     </>

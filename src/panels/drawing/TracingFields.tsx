@@ -3,7 +3,7 @@ import { editTracing, setKnownLengths, turnTracing } from '../../document/comman
 import { tracingToPlan } from '../../engine/geometry/tracing.ts';
 import { liesOnStorey, type StoreyTracing, type Tracing } from '../../engine/model/tracing.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
-import { fitScale, knownLengthsProblem } from '../../engine/takeoff/calibration.ts';
+import { grainOfSource, knownLengthsProblem, scaleOfTracing } from '../../engine/takeoff/calibration.ts';
 import type { Command } from '../../document/types.ts';
 import { CheckField, NumberField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
@@ -11,6 +11,7 @@ import { perform } from '../../app/program.ts';
 import { useProgram } from '../ui/hooks.ts';
 import { SheetSays } from './SheetSays.tsx';
 import { FindWalls } from './FindWalls.tsx';
+import { PictureActions } from './PictureActions.tsx';
 import './drawing.css';
 
 /** What a tracing is measured in. */
@@ -37,6 +38,7 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
         onCommit={(locked) => void set({ locked })}
       />
       {liesOnStorey(tracing) && <Turning tracing={tracing} run={run} />}
+      {liesOnStorey(tracing) && tracing.source.kind === 'picture' && <PictureActions tracing={tracing} />}
       <KnownLengths tracing={tracing} run={run} />
       {liesOnStorey(tracing) && tracing.source.kind !== 'picture' && <FindWalls tracing={tracing} />}
     </>
@@ -130,8 +132,8 @@ function KnownLengths(props: {
   const program = useProgram();
   const { tracing, run } = props;
   const { known } = tracing.scale;
-  const fit = fitScale(known);
-  const problem = knownLengthsProblem(known);
+  const fit = scaleOfTracing(tracing);
+  const problem = knownLengthsProblem(known, grainOfSource(tracing.source));
   return (
     <fieldset>
       <legend>Scale</legend>

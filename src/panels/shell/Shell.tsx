@@ -30,6 +30,10 @@ const HelpDialog = lazily(
   () => import('./HelpDialog.tsx'),
   (m) => m.HelpDialog,
 );
+const KeptPlansDialog = lazily(
+  () => import('./KeptPlansDialog.tsx'),
+  (m) => m.KeptPlansDialog,
+);
 const JobDialog = lazily(
   () => import('./JobDialog.tsx'),
   (m) => m.JobDialog,
@@ -60,7 +64,7 @@ export function Shell(props: {
 
 function Page(): ReactNode {
   const program = useProgram();
-  const [dialog, setDialog] = useState<'help' | 'job' | null>(null);
+  const [dialog, setDialog] = useState<'help' | 'job' | 'plans' | null>(null);
   const [dropping, setDropping] = useState(false);
   const stage = useSession((state) => state.stage);
   const panel = useSession((state) => state.panel);
@@ -84,7 +88,11 @@ function Page(): ReactNode {
         Skip to findings
       </a>
       <Boundary name="Title block">
-        <TitleBar onHelp={() => setDialog('help')} onJob={() => setDialog('job')} />
+        <TitleBar
+          onHelp={() => setDialog('help')}
+          onJob={() => setDialog('job')}
+          onPlans={() => setDialog('plans')}
+        />
       </Boundary>
       <Boundary name="Stages">
         <StageStrip />
@@ -126,6 +134,7 @@ function Page(): ReactNode {
           {leaving && <LeaveDialog />}
           {offer && <OfferDialog key={offer.name} offer={offer} />}
           {dialog === 'help' && <HelpDialog onClose={() => setDialog(null)} />}
+          {dialog === 'plans' && <KeptPlansDialog onClose={() => setDialog(null)} />}
           {dialog === 'job' && <JobDialog onClose={() => setDialog(null)} />}
         </Suspense>
       </Boundary>

@@ -9,7 +9,11 @@ import { KEYS } from '../ui/keys.ts';
 import { renameJob } from '../../app/edits.ts';
 
 /** The title block: what is open, whether it is kept, what can be taken back. */
-export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: () => void }): ReactNode {
+export function TitleBar(props: {
+  readonly onHelp: () => void;
+  readonly onJob: () => void;
+  readonly onPlans: () => void;
+}): ReactNode {
   const program = useProgram();
   const title = useStore((state) => state.doc.job.title);
   const canUndo = useStore((state) => state.canUndo);
@@ -20,7 +24,7 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
         <img src="./icon.svg" alt="" width="22" height="22" />
         <span>Zonewright</span>
       </h1>
-      <FileMenu onJob={props.onJob} />
+      <FileMenu onJob={props.onJob} onPlans={props.onPlans} />
       <label className="jobtitle">
         <span className="unseen">Title of the plan</span>
         <TitleEntry key={title} title={title} />
@@ -87,7 +91,7 @@ function TitleEntry(props: { readonly title: string }): ReactNode {
 }
 
 /** New, Open, Save a copy, Samples. */
-function FileMenu(props: { readonly onJob: () => void }): ReactNode {
+function FileMenu(props: { readonly onJob: () => void; readonly onPlans: () => void }): ReactNode {
   const program = useProgram();
   const input = useRef<HTMLInputElement>(null);
   const tell = (work: Promise<string | null>): void => {
@@ -107,6 +111,7 @@ function FileMenu(props: { readonly onJob: () => void }): ReactNode {
             <MenuItem keys={KEYS.save} onPick={() => (close(), tell(program.files.saveCopy()))}>
               Save a copy…
             </MenuItem>
+            <MenuItem onPick={() => (close(), props.onPlans())}>Plans kept here…</MenuItem>
             <MenuItem onPick={() => (close(), props.onJob())}>Job, supply and edition…</MenuItem>
             <p className="menu-heading" id="samples-heading">
               Samples (invented)
