@@ -140,6 +140,12 @@ export function createDrawings(parts: DrawingsParts): Drawings {
       reader.close();
       return answer.message;
     }
+    // A page tree that leads nowhere shows only when a page is asked for.
+    const first = answer.ok ? await reader.page(1).catch(() => null) : true;
+    if (first === null) {
+      reader.close();
+      return 'Its first page could not be read.';
+    }
     offer = { kind: 'page', name, bytes, client: reader, opened: answer } satisfies PageOffer;
     return null;
   }
