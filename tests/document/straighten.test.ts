@@ -5,7 +5,7 @@ import { straightenBy } from '../../src/engine/geometry/straightened.ts';
 import { newDocument } from '../../src/engine/model/defaults.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import type { Tracing } from '../../src/engine/model/tracing.ts';
-import { cameraOf, photographed } from '../geometry/camera.ts';
+import { cameraOf, photographed } from '../engine/geometry/camera.ts';
 import { after } from './plans.ts';
 import { expectRefusal, prove } from './prove.ts';
 
