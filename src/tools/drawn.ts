@@ -2,7 +2,7 @@ import { planToTracing, tracingToPlan } from '../engine/geometry/tracing.ts';
 import { segmentNearest } from '../engine/geometry/segment.ts';
 import type { StoreyTracing } from '../engine/model/tracing.ts';
 import type { Mm, PlanPoint } from '../engine/model/units.ts';
-import type { DrawingSource } from './app.ts';
+import type { DrawingSource } from './drawings.ts';
 
 /** A straight line of a tracing, where it lies on the plan. */
 export interface DrawnStroke {

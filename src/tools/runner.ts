@@ -1,5 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
-import type { DerivedSource, DrawingSource, Session, ToolRunner } from './app.ts';
+import type { DerivedSource, Session, ToolRunner } from './app.ts';
+import type { DrawingSource } from './drawings.ts';
 import type { Preview, SessionState, Spot, ToolContext, ToolEvent, ToolId, ToolStep } from './types.ts';
 
 /** Any tool: what its state is, only the tool knows. */

@@ -4,7 +4,7 @@ import type { Stage } from '../engine/checks/types.ts';
 import type { FaceId, RoomId } from '../engine/fabric/types.ts';
 import type { Gangs, Id, PlanDocument, PointKind, TableName } from '../engine/model/document.ts';
 import type { ProposedWall } from '../engine/model/proposedWall.ts';
-import type { DrawingSource } from './app.ts';
+import type { DrawingSource } from './drawings.ts';
 import type { FacePoint, Mm, PlanPoint, Px, ScreenPoint } from '../engine/model/units.ts';
 
 /** A record someone can select. `part` is a run's stretch or corner ("leg:3", "corner:2"), else null. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createPageTiles } from '../../src/app/drawings/pageTiles.ts';
 import type { PdfTile } from '../../src/io/pdf/types.ts';
-import type { PageSource } from '../../src/tools/app.ts';
+import type { PageSource } from '../../src/tools/drawings.ts';
 import type { PdfClient } from '../../src/workers/pdfClient.ts';
 
 const source: PageSource = {

@@ -3,7 +3,7 @@ import { drawnLines } from '../../src/app/drawings/drawnLines.ts';
 import type { StoreyTracing } from '../../src/engine/model/tracing.ts';
 import { createLineWork } from '../../src/io/lineWork.ts';
 import type { LineDrawing } from '../../src/io/lineDrawing.ts';
-import type { DrawingSource } from '../../src/tools/app.ts';
+import type { DrawingSource } from '../../src/tools/drawings.ts';
 import { drawnNear } from '../../src/tools/drawn.ts';
 import { snapPlan } from '../../src/tools/snap.ts';
 import type { PlanShapes } from '../../src/tools/planShapes.ts';

@@ -2,7 +2,7 @@ import { addTracing, type NewTracing } from '../../document/commands/tracings.ts
 import type { SourceBox } from '../../engine/model/tracing.ts';
 import { mmPerPoint } from '../../engine/takeoff/sheetScale.ts';
 import { UNIT_MM, type LineDrawing, type StatedUnit } from '../../io/lineDrawing.ts';
-import type { PageSource } from '../../tools/app.ts';
+import type { PageSource } from '../../tools/drawings.ts';
 import { perform, type Program } from '../program.ts';
 import type { LinesOffer, Offer, PageOffer } from './offer.ts';
 

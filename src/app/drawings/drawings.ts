@@ -1,7 +1,7 @@
 import { sheetOf, statedScales, type StatedScale } from '../../engine/takeoff/sheetScale.ts';
 import type { DrawingKind } from '../../io/drawingKind.ts';
 import type { LineDrawing } from '../../io/lineDrawing.ts';
-import type { DrawingSource, DrawnLines, LinesSource, PageSource } from '../../tools/app.ts';
+import type { DrawingSource, DrawnLines, LinesSource, PageSource } from '../../tools/drawings.ts';
 import { readDxfApart } from '../../workers/dxfClient.ts';
 import { createPdfClient, type PdfClient } from '../../workers/pdfClient.ts';
 import { drawnLines } from './drawnLines.ts';

@@ -1,6 +1,6 @@
 import type { SourceBox } from '../../engine/model/tracing.ts';
 import type { LineDrawing } from '../../io/lineDrawing.ts';
-import type { DrawnLines } from '../../tools/app.ts';
+import type { DrawnLines } from '../../tools/drawings.ts';
 import { boxIndex, type BoxIndex } from '../../tools/boxIndex.ts';
 
 /**

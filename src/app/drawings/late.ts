@@ -1,5 +1,5 @@
 import type { DrawingKind } from '../../io/drawingKind.ts';
-import type { DrawingSource } from '../../tools/app.ts';
+import type { DrawingSource } from '../../tools/drawings.ts';
 import type { Drawings } from './drawings.ts';
 
 /** Drawings whose readers are fetched when the first is opened or looked at, so that the page opens sooner. */

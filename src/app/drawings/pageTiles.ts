@@ -1,7 +1,7 @@
 import type { SourceBox } from '../../engine/model/tracing.ts';
 import { coarseLevel, sharpLevel, tilesFor, type PageTile } from '../../io/pdf/tilePlan.ts';
 import type { PdfClient } from '../../workers/pdfClient.ts';
-import type { DrawnTile, PageSource } from '../../tools/app.ts';
+import type { DrawnTile, PageSource } from '../../tools/drawings.ts';
 
 /** Bytes that tiles may take together: some thirty of 1024 by 1024. Own choice. */
 export const TILE_BUDGET = 128 * 1024 * 1024;

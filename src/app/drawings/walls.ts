@@ -4,7 +4,7 @@ import type { ProposedWall } from '../../engine/model/proposedWall.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import { LINE_RULES, type Stroke } from '../../io/proposals/types.ts';
 import { outlineWalls, wallsFromStrokes } from '../../io/proposals/walls.ts';
-import type { DrawnLines } from '../../tools/app.ts';
+import type { DrawnLines } from '../../tools/drawings.ts';
 
 /** Shorter lines are hatching, text and curves: no face of a wall. */
 const SHORTEST = 40;

@@ -1,6 +1,6 @@
 import { useSyncExternalStore, type ReactNode } from 'react';
 import { mmPerPoint, scaleVerdict } from '../../engine/takeoff/sheetScale.ts';
-import type { PageSource } from '../../tools/app.ts';
+import type { PageSource } from '../../tools/drawings.ts';
 import { useProgram } from '../ui/hooks.ts';
 import { PasswordForm } from './PasswordForm.tsx';
 

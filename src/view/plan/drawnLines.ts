@@ -1,5 +1,5 @@
 import type { SourceBox } from '../../engine/model/tracing.ts';
-import type { DrawnLines } from '../../tools/app.ts';
+import type { DrawnLines } from '../../tools/drawings.ts';
 
 /** So many lines to a path: few calls for many lines, and what is out of sight is left out in lumps (as in paint.ts, measured). */
 const LUMP = 100;
