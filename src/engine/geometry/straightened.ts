@@ -17,16 +17,10 @@ export function fitStraighten(s: Straighten): FlatteningResult {
   );
 }
 
-const fits = new WeakMap<Straighten, Flattening | null>();
-
-/** The same, fitted once for each record; null where the marks hold nothing. */
+/** The same; null where the marks hold nothing. */
 export function flatteningOf(s: Straighten): Flattening | null {
-  const known = fits.get(s);
-  if (known !== undefined) return known;
   const result = fitStraighten(s);
-  const fit = result.ok ? result.flattening : null;
-  fits.set(s, fit);
-  return fit;
+  return result.ok ? result.flattening : null;
 }
 
 /** mm of the flat thing to a pixel of the photograph, in the mean over what the marks enclose. */

@@ -5,7 +5,7 @@ import {
   straightenedSpot,
   straightenError,
 } from '../../../src/engine/geometry/straightened.ts';
-import { lengthError } from '../../../src/engine/geometry/flattening.ts';
+import { flatOf, lengthError } from '../../../src/engine/geometry/flattening.ts';
 import { tableFrom } from '../../../src/engine/model/defaults.ts';
 import type { Tracing } from '../../../src/engine/model/tracing.ts';
 import { scaleOf, scaleOfTracing } from '../../../src/engine/takeoff/calibration.ts';
@@ -138,10 +138,12 @@ describe('the straightened picture', () => {
       0.5,
     );
     // Each pixel of the photograph says in red and green where on the sheet it looks: the outside reference is the camera.
+    const f = flatteningOf(s);
+    if (!f) throw new Error('no fit');
     const data = new Uint8ClampedArray(800 * 600 * 4);
     for (let row = 0; row < 600; row++)
       for (let col = 0; col < 800; col++) {
-        const at = straightenedSpot(s, { x: col + 0.5, y: row + 0.5 });
+        const at = flatOf(f, { col: col + 0.5, row: row + 0.5 });
         if (at) data.set([(at.x / 420) * 200 + 20, (at.y / 297) * 200 + 20, 0, 255], 4 * (row * 800 + col));
       }
     const flat = straightenedPixels({ width: 800, height: 600, data }, s);
