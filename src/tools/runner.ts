@@ -1,5 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { DerivedSource, Session, ToolRunner } from './app.ts';
+import type { DrawingSource } from './drawings.ts';
 import { PLACES } from './types.ts';
 import type {
   Manner,
@@ -29,6 +30,7 @@ export interface RunnerParts {
   readonly store: DocumentStore;
   readonly session: Session;
   readonly derived: DerivedSource;
+  readonly drawings?: DrawingSource | undefined;
   readonly tools: ToolTable;
   readonly later?: LaterTools;
   /** Clock for the notices, ms. */
@@ -76,6 +78,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     scale,
     tolerance: reach,
     typed,
+    drawings: parts.drawings,
   });
   const say = (text: string, tone: 'plain' | 'bad' | 'good'): Partial<SessionState> => ({
     notice: { text, tone, at: now() },

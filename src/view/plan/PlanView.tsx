@@ -60,7 +60,7 @@ function scaleKnown(shapes: PlanShapes): boolean {
 }
 
 function mountPlan(app: App, host: HTMLDivElement, stage: CanvasStage): () => void {
-  const { store, session, derived, runner, assets, viewer } = app;
+  const { store, session, derived, runner, assets, drawings, viewer } = app;
   const mirror = createMirror(stage, 'Plan: records of this storey', 'zw-plan');
   const doc = () => store.getState().doc;
   const shapes = (): PlanShapes => planShapes(doc(), derived.get().derived, session.getState().storey);
@@ -82,7 +82,7 @@ function mountPlan(app: App, host: HTMLDivElement, stage: CanvasStage): () => vo
     },
   });
 
-  stage.setPainter('under', (frame) => paintTracings(frame, shapes().tracings, assets));
+  stage.setPainter('under', (frame) => paintTracings(frame, shapes().tracings, app));
   stage.setPainter('document', (frame) => {
     const now = shapes();
     paintGrid(frame);
@@ -240,6 +240,7 @@ function mountPlan(app: App, host: HTMLDivElement, stage: CanvasStage): () => vo
     }),
     runner.subscribe(() => stage.redraw('overlay')),
     assets.subscribe(() => stage.redraw('under')),
+    drawings.subscribe(() => stage.redraw('under')),
     viewer.subscribe(show),
   ];
   fitAll();
