@@ -113,7 +113,7 @@ test('a plan with two scans of 20 MB is saved as a zip file and opens again else
   page,
   browser,
 }) => {
-  test.setTimeout(180_000);
+  test.setTimeout(240_000);
   const { problems } = watch(page);
   await openEmpty(page);
   await page.getByLabel('Title of the plan').fill('Two scans');
