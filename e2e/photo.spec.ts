@@ -184,7 +184,7 @@ test('a room is typed from tape sizes, its error spread, and a second joined to 
   const draw = page.getByRole('button', { name: 'Draw this room' });
   await expect(draw).toBeDisabled();
   await page.getByLabel('Spread the error over all sizes').check();
-  await expect(page.locator('.taped-sides output').first()).toHaveText(/mm|as taped/);
+  await expect(page.locator('.taped-sides output').first()).toHaveText(/Corrected: (.* mm|as taped)/);
   await page.getByLabel('Name of the room').fill('Store');
   await page.getByLabel('Name of the room').press('Enter');
   await draw.click();
