@@ -47,7 +47,7 @@ export function TapedDiagonals(props: {
               {corrections && <output>Corrected: {correctionText(corrections[i] ?? 0)}</output>}
               <button
                 type="button"
-                className="button plain"
+                className="button plain taped-out"
                 aria-label={`Take diagonal ${i + 1} out`}
                 onClick={() => onChange(rows.toSpliced(i, 1))}
               >

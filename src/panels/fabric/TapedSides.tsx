@@ -54,7 +54,7 @@ export function TapedSides(props: {
             {rows.length > 3 && (
               <button
                 type="button"
-                className="button plain"
+                className="button plain taped-out"
                 aria-label={`Take wall ${i + 1} out`}
                 onClick={() => onChange(rows.toSpliced(i, 1))}
               >
