@@ -9,7 +9,7 @@ import { tableFrom } from '../../src/engine/model/defaults.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import { columns, reportOf, reportText, type Report } from '../../src/report/format.ts';
 import { answerFor, readOptions } from '../../src/report/run.ts';
-import { plan, point, run, tracing } from '../takeoff/plan.ts';
+import { plan, point, run, tracing } from '../engine/takeoff/plan.ts';
 
 const ROOT = new URL('../..', import.meta.url).pathname;
 const STUDIO = join(ROOT, 'sample-plans/pottery-studio.json');

@@ -1,10 +1,10 @@
 import type { Circuit, Id, PlanDocument } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
-import { onlyWay, planWith, type CircuitPlan } from './circuitPlan.ts';
+import { onlyWay, planWith } from './circuitPlan.ts';
 import { plansApart } from './lanes.ts';
 import { circuitFacts, plannerFor, type Planner } from './planner.ts';
-import { ALL_WAYS, type Ways } from './types.ts';
+import { ALL_WAYS, type Ways, type CircuitPlan } from './types.ts';
 
 /** How far a whole-plan suggestion has come. */
 export interface Progress {
