@@ -191,6 +191,7 @@ describe('packages', () => {
   it('what ships is the short list of the card', () => {
     expect(Object.keys(manifest.dependencies).sort()).toEqual([
       'dxf',
+      'fflate',
       'immer',
       'konva',
       'pdfjs-dist',

@@ -64,6 +64,9 @@ export interface SourceBox {
 
 export type PictureType = 'image/png' | 'image/jpeg' | 'image/webp';
 
+/** Media type of what a tracing shows. */
+export type AssetType = PictureType | 'application/pdf' | 'image/vnd.dxf';
+
 /**
  * What a tracing shows. `asset` is the SHA-256 of the bytes, hex: they are kept beside the plan. `width` and `height` are in
  * the unit of the source, of what is shown of it: upright pixels of a picture (mm once it is straightened), points (1/72 inch)
@@ -140,7 +143,7 @@ export function liesOnStorey(tracing: Tracing): tracing is StoreyTracing {
 }
 
 /** Media type of what a tracing shows. */
-export function mediaTypeOf(source: TracingSource): string {
+export function mediaTypeOf(source: TracingSource): AssetType {
   switch (source.kind) {
     case 'picture':
       return source.mediaType;
