@@ -60,7 +60,7 @@ function meeting(ctx: CheckContext, face: Face, a: Sunk, b: Sunk): Draft[] {
   if (wall === null || Math.min(inU, inZ) <= ROUNDING || needs <= wall + ROUNDING) return [];
   return [
     {
-      about: `${a.point.id}:${b.point.id}`,
+      about: `${b.point.id}:${a.point.id}`,
       point: a.point.id,
       at: placeOfPoint(ctx, a.point),
       message: `The ${pointName(a.point)} and the ${pointName(b.point)} are back to back, on ${faceName(ctx, face.storey, face.id)}: boxes ${a.depth} and ${b.depth} mm deep${cable > 0 ? ` and ${cable} mm of cable` : ''} take ${mm(needs)}; the wall is ${mm(wall)} from surface to surface.`,
@@ -81,16 +81,15 @@ export const boxesBackToBack: Rule<'face'> = {
     const face = ctx.fabrics.get(storey)?.faces.get(id);
     const here = (ctx.facePoints.get(id) ?? []).flatMap((point) => sunkAt(ctx, point));
     if (face === undefined || here.length === 0) return [];
-    // Told on one of the two faces only.
-    return face.opposite
-      .filter((behind) => id < behind.face)
-      .flatMap((behind) =>
-        (ctx.facePoints.get(behind.face) ?? [])
-          .flatMap((point) => sunkAt(ctx, point))
-          .flatMap((there) => {
-            const u = seenFromHere(behind, there.u);
-            return u === null ? [] : here.flatMap((box) => meeting(ctx, face, box, { ...there, u }));
-          }),
-      );
+    return face.opposite.flatMap((behind) =>
+      (ctx.facePoints.get(behind.face) ?? [])
+        .flatMap((point) => sunkAt(ctx, point))
+        .flatMap((there) => {
+          const u = seenFromHere(behind, there.u);
+          // Of the two points one only is told of: not by their faces, whose names hang on how the plan lies.
+          const mine = here.filter((box) => box.point.id > there.point.id);
+          return u === null ? [] : mine.flatMap((box) => meeting(ctx, face, box, { ...there, u }));
+        }),
+    );
   },
 };
