@@ -20,6 +20,7 @@ import type { SampleInfo } from './app/types.ts';
 import { createQuestion } from './app/question.ts';
 import { guarded, savingOf } from './app/saving.ts';
 import { Shell } from './panels/shell/Shell.tsx';
+import { withStraightened } from './app/straightenedPictures.ts';
 import { followChanges } from './app/suggest/follow.ts';
 import { withOverlay } from './app/suggest/overlay.ts';
 import { createSuggestions } from './app/suggest/suggestions.ts';
@@ -30,6 +31,7 @@ import { createSession, createViewer, pruneSession, startSession } from './tools
 import { LATER, TOOLS } from './tools/toolTable.ts';
 import { followDerived, type DeriveClient } from './workers/deriveClient.ts';
 import { latePort } from './workers/latePort.ts';
+import { createPictureWork } from './workers/pictureClient.ts';
 import { createSuggester } from './workers/suggestClient.ts';
 import './panels/ui/theme.css';
 import './panels/ui/base.css';
@@ -116,7 +118,11 @@ async function start(root: HTMLElement): Promise<void> {
     () => void vault.flush().finally(() => location.reload()),
   );
   const leaving = createQuestion();
-  const assets = createAssets(vault.assets, (text) => say(text, 'bad'));
+  const pictures = createPictureWork(
+    () => new Worker(new URL('./workers/picture.worker.ts', import.meta.url), { type: 'module' }),
+  );
+  const bad = (text: string): void => say(text, 'bad');
+  const assets = withStraightened(createAssets(vault.assets, bad), pictures, bad);
   const files = createFiles({
     store,
     session,
@@ -147,6 +153,7 @@ async function start(root: HTMLElement): Promise<void> {
     checking: derived,
     runner: withOverlay(runner, suggestions.overlay),
     suggestions,
+    pictures,
     assets,
     viewer,
     files,

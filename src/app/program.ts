@@ -6,6 +6,7 @@ import type { DeriveClient } from '../workers/deriveClient.ts';
 import type { KeptPlans } from './keptPlans.ts';
 import type { Files, Saving } from './types.ts';
 import type { Update } from './update.ts';
+import type { PictureWork } from '../workers/pictureClient.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
 /** The app with what only the panels need. */
@@ -18,6 +19,8 @@ export interface Program extends App {
   readonly keptPlans: KeptPlans;
   readonly leaving: Question;
   readonly suggestions: Suggestions;
+  /** Straightening, finding of a sheet's corners and of walls, off the page's own thread. */
+  readonly pictures: PictureWork;
   /** Today as YYYY-MM-DD. */
   readonly today: () => string;
   /** True while a sample is open that nobody has changed: the strip offers a plan of one's own. */

@@ -1,5 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { Derived } from '../engine/derive/types.ts';
+import type { PictureSource } from '../engine/geometry/straightened.ts';
 import type { MmBox } from './camera.ts';
 import type { Preview, SessionState, ToolEvent } from './types.ts';
 
@@ -37,6 +38,8 @@ export interface ToolRunner {
 export interface AssetSource {
   /** Decoded picture, upright; null until it is ready (subscribers hear when it is). */
   picture(hash: string): ImageBitmap | HTMLImageElement | null;
+  /** What a tracing shows of a picture: straightened where it is to be. Null until it is ready. */
+  shown(source: PictureSource): ImageBitmap | HTMLImageElement | null;
   bytes(hash: string): Promise<Uint8Array | null>;
   add(bytes: Uint8Array, mediaType: string): Promise<string>;
   subscribe(listener: () => void): Unsubscribe;

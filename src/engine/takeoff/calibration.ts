@@ -1,5 +1,6 @@
+import { grainOf, straightenError } from '../geometry/straightened.ts';
 import type { PlanDocument } from '../model/document.ts';
-import type { KnownLength, Tracing } from '../model/tracing.ts';
+import type { KnownLength, Tracing, TracingSource } from '../model/tracing.ts';
 import { rows } from '../model/tables.ts';
 import { liesOnStorey } from '../model/tracing.ts';
 import type { Mm, Px } from '../model/units.ts';
@@ -30,11 +31,16 @@ export interface ScaleFit {
 
 const pixels = (k: KnownLength): Px => Math.hypot(k.bx - k.ax, k.by - k.ay);
 
-/** Why these known lengths give no scale, in words for the person; null when they do. */
-export function knownLengthsProblem(known: readonly KnownLength[]): string | null {
+/** Units of the source to a pixel of the picture that was marked: what a slip of the hand is worth. */
+export function grainOfSource(source: TracingSource): number {
+  return source.kind === 'picture' && source.straighten !== null ? grainOf(source.straighten) : 1;
+}
+
+/** Why these known lengths give no scale, in words for the person; null when they do. `grain`: units to a pixel. */
+export function knownLengthsProblem(known: readonly KnownLength[], grain = 1): string | null {
   if (known.length === 0) return 'No known length is marked on the picture.';
   for (const [i, k] of known.entries()) {
-    const p = pixels(k);
+    const p = pixels(k) / grain;
     if (!Number.isFinite(p) || !Number.isFinite(k.length)) return `Known length ${i + 1} is not a number.`;
     if (k.length <= 0) return `Known length ${i + 1} must be longer than nothing.`;
     if (p < SHORTEST_KNOWN) {
@@ -46,10 +52,10 @@ export function knownLengthsProblem(known: readonly KnownLength[]): string | nul
 
 /**
  * Least squares of one scale through known lengths: L = s p, so s = Σ p L / Σ p². The picking error of each length is
- * ±1 px at each end, all taken the same way: ds / s = 2 Σ p / Σ p². Null where `knownLengthsProblem` has a reason.
+ * ±1 px at each end (`grain` units of the source), all taken the same way: ds / s = 2 Σ p / Σ p². Null where `knownLengthsProblem` has a reason.
  */
-export function fitScale(known: readonly KnownLength[]): ScaleFit | null {
-  if (knownLengthsProblem(known) !== null) return null;
+export function fitScale(known: readonly KnownLength[], grain = 1): ScaleFit | null {
+  if (knownLengthsProblem(known, grain) !== null) return null;
   const lengths = known.map((k) => ({
     p: pixels(k),
     mm: k.length,
@@ -59,7 +65,7 @@ export function fitScale(known: readonly KnownLength[]): ScaleFit | null {
   const squares = sum((k) => k.p * k.p);
   const mmPerPixel = sum((k) => k.p * k.mm) / squares;
   const residual = Math.max(...lengths.map((k) => Math.abs(mmPerPixel * k.p - k.mm) / k.mm));
-  const pick = (2 * PICK_ERROR * sum((k) => k.p)) / squares;
+  const pick = (2 * PICK_ERROR * grain * sum((k) => k.p)) / squares;
   const crossed = lengths.some((k, i) =>
     lengths
       .slice(i + 1)
@@ -73,6 +79,14 @@ export function fitScale(known: readonly KnownLength[]): ScaleFit | null {
     lengths: lengths.length,
     single: lengths.length === 1,
   };
+}
+
+/** The scale of a tracing by its known lengths, its ± with that of the straightening where it is straightened. */
+export function scaleOfTracing({ source, scale }: Tracing): ScaleFit | null {
+  const fit = fitScale(scale.known, grainOfSource(source));
+  const straighten = source.kind === 'picture' ? source.straighten : null;
+  if (!fit || !straighten) return fit;
+  return { ...fit, errorPerMetre: fit.errorPerMetre + straightenError(straighten, scale.mmPerUnit) };
 }
 
 /** Storeys whose walls or points stand on something drawn. */
@@ -104,12 +118,12 @@ export function scaleOf(doc: PlanDocument): Scale {
     if (!liesOnStorey(tracing) || !used.has(tracing.lies.storey)) continue;
     const { known, stated } = tracing.scale;
     if (known.length === 0 && stated !== null) continue;
-    const fit = fitScale(known);
+    const fit = scaleOfTracing(tracing);
     if (fit === null) {
       const storey = doc.storeys.byId[tracing.lies.storey]?.name ?? tracing.lies.storey;
       return {
         state: 'refused',
-        why: `${storey}: ${knownLengthsProblem(known) ?? ''} Metres are not given until "${tracing.name}" has one.`,
+        why: `${storey}: ${knownLengthsProblem(known, grainOfSource(tracing.source)) ?? ''} Metres are not given until "${tracing.name}" has one.`,
       };
     }
     worst = Math.max(worst, errorOf(tracing, fit));

@@ -3,12 +3,13 @@ import { editTracing, setKnownLengths, turnTracing } from '../../document/comman
 import { tracingToPlan } from '../../engine/geometry/tracing.ts';
 import { liesOnStorey, type StoreyTracing, type Tracing } from '../../engine/model/tracing.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
-import { fitScale, knownLengthsProblem } from '../../engine/takeoff/calibration.ts';
+import { grainOfSource, knownLengthsProblem, scaleOfTracing } from '../../engine/takeoff/calibration.ts';
 import type { Command } from '../../document/types.ts';
 import { CheckField, NumberField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 import { perform } from '../../app/program.ts';
 import { useProgram } from '../ui/hooks.ts';
+import { PictureActions } from './PictureActions.tsx';
 import './drawing.css';
 
 const DEGREE = Math.PI / 180;
@@ -33,6 +34,7 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
         onCommit={(locked) => void set({ locked })}
       />
       {liesOnStorey(tracing) && <Turning tracing={tracing} run={run} />}
+      {liesOnStorey(tracing) && tracing.source.kind === 'picture' && <PictureActions tracing={tracing} />}
       <KnownLengths tracing={tracing} run={run} />
     </>
   );
@@ -125,8 +127,8 @@ function KnownLengths(props: {
   const program = useProgram();
   const { tracing, run } = props;
   const { known } = tracing.scale;
-  const fit = fitScale(known);
-  const problem = knownLengthsProblem(known);
+  const fit = scaleOfTracing(tracing);
+  const problem = knownLengthsProblem(known, grainOfSource(tracing.source));
   return (
     <fieldset>
       <legend>Scale</legend>

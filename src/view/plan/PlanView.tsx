@@ -185,7 +185,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     seen = size;
   };
 
-  /** A picture that is laid down first is shown whole; one whose scale changes keeps its size on the screen. */
+  /** A picture that is laid down first, or straightened, is shown whole; one whose scale changes keeps its size on the screen. */
   const followPictures = (change: Change | null) => {
     for (const { table, records } of change?.tables ?? []) {
       if (table !== 'tracings') continue;
@@ -194,8 +194,9 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
         const after = doc().tracings.byId[record.id];
         const before = (record.before === after ? record.after : record.before) as Tracing | undefined;
         if (!after || !liesOnStorey(after) || after.lies.storey !== session.getState().storey) continue;
-        if (!before && doc().walls.order.length === 0) fitAll();
-        else if (before && before.scale.mmPerUnit !== after.scale.mmPerUnit) {
+        const other = before?.source.width !== after.source.width;
+        if (other && doc().walls.order.length === 0) fitAll();
+        else if (before && !other && before.scale.mmPerUnit !== after.scale.mmPerUnit) {
           const corner = planToScreen(stage.camera(), after.lies);
           stage.setCamera(zoomAbout(stage.camera(), corner, before.scale.mmPerUnit / after.scale.mmPerUnit));
         }

@@ -80,7 +80,7 @@ function paintSource(
 ): boolean {
   switch (source.kind) {
     case 'picture': {
-      const picture = source.straighten === null ? assets.picture(source.asset) : null;
+      const picture = assets.shown(source);
       if (!picture) return false;
       ctx.imageSmoothingQuality = 'medium';
       ctx.drawImage(copyFor(picture, screenScale), 0, 0, width, height);
