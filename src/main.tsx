@@ -10,6 +10,7 @@ import { startChoices } from './app/startList.ts';
 import { markStart } from './app/startMark.ts';
 import type { Chosen } from './panels/shell/StartList.tsx';
 import { createAssets } from './app/assets.ts';
+import { lateDrawings } from './app/drawings/late.ts';
 import { createFiles } from './app/files.ts';
 import { readLook, readMarks, readPlanId, readSession, sessionToKeep } from './app/keptSession.ts';
 import { whenIdle } from './app/later.ts';
@@ -123,11 +124,21 @@ async function start(root: HTMLElement): Promise<void> {
   );
   const bad = (text: string): void => say(text, 'bad');
   const assets = withStraightened(createAssets(vault.assets, bad), pictures, bad);
+  const drawings = lateDrawings(async () => {
+    const { createDrawings } = await import('./app/drawings/drawings.ts');
+    return createDrawings({
+      bytes: assets.bytes,
+      problem: bad,
+      startPdf: () => new Worker(new URL('./workers/pdf.worker.ts', import.meta.url), { type: 'module' }),
+      startDxf: () => new Worker(new URL('./workers/dxf.worker.ts', import.meta.url), { type: 'module' }),
+    });
+  });
   const files = createFiles({
     store,
     session,
     viewer,
     assets,
+    drawings,
     leaving,
     samples,
     marks: readMarks(asLeft ? kept : null),
@@ -145,7 +156,15 @@ async function start(root: HTMLElement): Promise<void> {
     );
   const suggestions = createSuggestions({ store, session, derived }, looker(), say);
   followChanges({ store, derived }, looker(), say);
-  const runner = createRunner({ store, session, derived, tools: TOOLS, later: LATER, now: () => Date.now() });
+  const runner = createRunner({
+    store,
+    session,
+    derived,
+    drawings,
+    tools: TOOLS,
+    later: LATER,
+    now: () => Date.now(),
+  });
   const program: Program = {
     store,
     session,
@@ -155,6 +174,7 @@ async function start(root: HTMLElement): Promise<void> {
     suggestions,
     pictures,
     assets,
+    drawings,
     viewer,
     files,
     leaving,

@@ -7,6 +7,7 @@ import type { Session, Viewer } from '../tools/app.ts';
 import { startSession } from '../tools/session.ts';
 import { sha256, type Assets } from './assets.ts';
 import { download, fileName } from './download.ts';
+import type { LateDrawings } from './drawings/late.ts';
 import type { Marks } from './keptSession.ts';
 import type { Files, SampleInfo } from './types.ts';
 import type { Question } from './question.ts';
@@ -17,6 +18,7 @@ export interface FileParts {
   readonly session: Session;
   readonly viewer: Viewer;
   readonly assets: Assets;
+  readonly drawings: LateDrawings;
   readonly leaving: Question;
   readonly samples: readonly SampleInfo[];
   /** What the last visit knew of the plan it left. */
@@ -30,6 +32,7 @@ type Picker = (options: unknown) => Promise<PickedFile>;
 const codec = () => import('../document/codec/file.ts');
 const planFile = () => import('../io/planFile.ts');
 const pictures = () => import('../io/pictures/load.ts');
+const kinds = () => import('../io/drawingKind.ts');
 
 /** Beyond this a picture is not even read; its own reader says what is too large for it, bytes. */
 const LARGEST_PICTURE = 50 * 1024 * 1024;
@@ -132,6 +135,14 @@ export function createFiles(
     }
   };
 
+  /** A PDF or line drawing, by its bytes, is offered for choosing: its outcome, or undefined for another kind of file. */
+  async function drawing(name: string, bytes: Uint8Array<ArrayBuffer>): Promise<string | null | undefined> {
+    const kind = (await kinds()).drawingKind(bytes, name);
+    if (kind === null) return undefined;
+    parts.say(`Reading ${name}…`, 'plain');
+    return parts.drawings.open(kind, name, bytes);
+  }
+
   return {
     samples: parts.samples,
     isSample: () => store.getState().rev === sample,
@@ -150,7 +161,9 @@ export function createFiles(
     },
     async open(file) {
       const bytes = await readFile(file, (await planFile()).largestPlan);
-      return typeof bytes === 'string' ? bytes : take(file.name, bytes);
+      if (typeof bytes === 'string') return bytes;
+      const drawn = await drawing(file.name, bytes);
+      return drawn === undefined ? take(file.name, bytes) : drawn;
     },
     saveCopy,
     async openSample(info) {
@@ -167,6 +180,8 @@ export function createFiles(
     async addPicture(file) {
       const bytes = await readFile(file, () => LARGEST_PICTURE);
       if (typeof bytes === 'string') return bytes;
+      const drawn = await drawing(file.name, bytes);
+      if (drawn !== undefined) return drawn;
       const picture = await (await pictures()).loadPicture(bytes);
       if (!picture.ok) return `${file.name}: ${picture.message}`;
       picture.bitmap.close();

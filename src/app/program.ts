@@ -1,5 +1,6 @@
 import type { Refusal, Done, Command } from '../document/types.ts';
 import type { App } from '../tools/app.ts';
+import type { LateDrawings } from './drawings/late.ts';
 import type { Question } from './question.ts';
 import type { Ref } from '../tools/types.ts';
 import type { DeriveClient } from '../workers/deriveClient.ts';
@@ -14,6 +15,7 @@ export interface Program extends App {
   /** Whether what was derived is of the plan as it is. */
   readonly checking: DeriveClient;
   readonly files: Files;
+  readonly drawings: LateDrawings;
   readonly saving: Saving;
   readonly update: Update;
   readonly keptPlans: KeptPlans;

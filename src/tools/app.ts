@@ -2,6 +2,7 @@ import type { DocumentStore } from '../document/types.ts';
 import type { Derived } from '../engine/derive/types.ts';
 import type { PictureSource } from '../engine/geometry/straightened.ts';
 import type { MmBox } from './camera.ts';
+import type { DrawingSource } from './drawings.ts';
 import type { Preview, SessionState, ToolEvent } from './types.ts';
 
 type Unsubscribe = () => void;
@@ -77,5 +78,6 @@ export interface App {
   readonly derived: DerivedSource;
   readonly runner: ToolRunner;
   readonly assets: AssetSource;
+  readonly drawings: DrawingSource;
   readonly viewer: Viewer;
 }

@@ -31,9 +31,19 @@ export interface ScaleFit {
 
 const pixels = (k: KnownLength): Px => Math.hypot(k.bx - k.ax, k.by - k.ay);
 
-/** Units of the source to a pixel of the picture that was marked: what a slip of the hand is worth. */
+/**
+ * Units of the source that a slip of the hand is worth: a pixel of the picture that was marked; half a point of a page, a
+ * usual line's width; of a line drawing, whose units may be metres, a five-thousandth of its longer side. Own estimates.
+ */
 export function grainOfSource(source: TracingSource): number {
-  return source.kind === 'picture' && source.straighten !== null ? grainOf(source.straighten) : 1;
+  switch (source.kind) {
+    case 'picture':
+      return source.straighten === null ? 1 : grainOf(source.straighten);
+    case 'page':
+      return 0.5;
+    case 'lines':
+      return Math.max(source.width, source.height) / 5000;
+  }
 }
 
 /** Why these known lengths give no scale, in words for the person; null when they do. `grain`: units to a pixel. */
@@ -44,6 +54,7 @@ export function knownLengthsProblem(known: readonly KnownLength[], grain = 1): s
     if (!Number.isFinite(p) || !Number.isFinite(k.length)) return `Known length ${i + 1} is not a number.`;
     if (k.length <= 0) return `Known length ${i + 1} must be longer than nothing.`;
     if (p < SHORTEST_KNOWN) {
+      if (grain !== 1) return `Known length ${i + 1} is too short on the drawing: mark a longer one.`;
       return `Known length ${i + 1} is only ${p.toFixed(1)} pixels long on the picture: mark a longer one.`;
     }
   }

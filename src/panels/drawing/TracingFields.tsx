@@ -9,9 +9,13 @@ import { CheckField, NumberField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 import { perform } from '../../app/program.ts';
 import { useProgram } from '../ui/hooks.ts';
+import { SheetSays } from './SheetSays.tsx';
+import { FindWalls } from './FindWalls.tsx';
 import { PictureActions } from './PictureActions.tsx';
 import './drawing.css';
 
+/** What a tracing is measured in. */
+const UNIT_WORDS = { picture: 'pixel', page: 'point of the page', lines: 'unit of the drawing' } as const;
 const DEGREE = Math.PI / 180;
 
 /** A tracing under the plan: how it lies, how it looks, and what its scale rests on. */
@@ -36,6 +40,7 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
       {liesOnStorey(tracing) && <Turning tracing={tracing} run={run} />}
       {liesOnStorey(tracing) && tracing.source.kind === 'picture' && <PictureActions tracing={tracing} />}
       <KnownLengths tracing={tracing} run={run} />
+      {liesOnStorey(tracing) && tracing.source.kind !== 'picture' && <FindWalls tracing={tracing} />}
     </>
   );
 }
@@ -175,7 +180,9 @@ function KnownLengths(props: {
       {fit && (
         <dl className="figures">
           <dt>Scale</dt>
-          <dd>{fit.mmPerPixel.toPrecision(4)} mm per pixel</dd>
+          <dd>
+            {fit.mmPerPixel.toPrecision(4)} mm per {UNIT_WORDS[tracing.source.kind]}
+          </dd>
           {!fit.single && (
             <>
               <dt>Lengths disagree by</dt>
@@ -185,6 +192,9 @@ function KnownLengths(props: {
           <dt>So each metre is</dt>
           <dd>± {fit.errorPerMetre.toFixed(1)} mm</dd>
         </dl>
+      )}
+      {tracing.source.kind === 'page' && (
+        <SheetSays source={tracing.source} measured={fit?.mmPerPixel ?? null} />
       )}
       <button
         className="button"

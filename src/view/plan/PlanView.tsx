@@ -60,7 +60,7 @@ function scaleKnown(shapes: PlanShapes): boolean {
 }
 
 function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): () => void {
-  const { store, session, derived, runner, assets, viewer } = app;
+  const { store, session, derived, runner, assets, drawings, viewer } = app;
   const stage = createStage(container);
   const mirror = createMirror(stage, 'Plan: records of this storey', 'zw-plan');
   const doc = () => store.getState().doc;
@@ -83,7 +83,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     },
   });
 
-  stage.setPainter('under', (frame) => paintTracings(frame, shapes().tracings, assets));
+  stage.setPainter('under', (frame) => paintTracings(frame, shapes().tracings, app));
   stage.setPainter('document', (frame) => {
     const now = shapes();
     paintGrid(frame);
@@ -241,6 +241,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     }),
     runner.subscribe(() => stage.redraw('overlay')),
     assets.subscribe(() => stage.redraw('under')),
+    drawings.subscribe(() => stage.redraw('under')),
     viewer.subscribe(show),
   ];
   fitAll();
