@@ -139,7 +139,9 @@ export function createFiles(
     const kind = (await kinds()).drawingKind(bytes, name);
     if (kind === null) return undefined;
     parts.say(`Reading ${name}…`, 'plain');
-    return parts.drawings.open(kind, name, bytes);
+    const problem = await parts.drawings.open(kind, name, bytes);
+    if (problem === null) parts.say(`${name} is read: choose what of it lies under the plan.`, 'plain');
+    return problem;
   }
 
   return {
