@@ -37,6 +37,19 @@ export function zonesFrom(
   return zonesOfFace(rules, face, fabric.faces, records);
 }
 
+/** The faces a point of a face may make zones on: those behind it, and those it goes on as above lower partitions. */
+export function facesSharingZones(fabric: Fabric, face: Face): FaceId[] {
+  const found = new Set(face.opposite.map((o) => o.face));
+  for (const end of ['left', 'right'] as const) {
+    let on = face[end].onward;
+    while (on !== null && !found.has(on)) {
+      found.add(on);
+      on = fabric.faces.get(on)?.[end].onward ?? null;
+    }
+  }
+  return [...found];
+}
+
 /** The faces a run's answers hang on: those of its legs and of its places, and those behind them. */
 export function facesOfRun(
   doc: PlanDocument,
@@ -52,7 +65,8 @@ export function facesOfRun(
   }
   const all = new Set(own);
   for (const id of own) {
-    for (const { face } of faceById(doc, fabrics, id)?.face.opposite ?? []) all.add(face);
+    const hit = faceById(doc, fabrics, id);
+    for (const each of hit ? facesSharingZones(hit.fabric, hit.face) : []) all.add(each);
   }
   return [...all];
 }

@@ -10,7 +10,15 @@ import { EDITIONS } from '../zones/editions.ts';
 import { facesOfSide, spotOf } from '../zones/spots.ts';
 import { findInBucket, type BucketKey } from './buckets.ts';
 import { wholeDelta, type Changed, type Delta } from './delta.ts';
-import { faceById, facesOfRun, isUnsettled, squaresOfRun, wallsOfRun, zonesFrom } from './dependencies.ts';
+import {
+  faceById,
+  facesSharingZones,
+  facesOfRun,
+  isUnsettled,
+  squaresOfRun,
+  wallsOfRun,
+  zonesFrom,
+} from './dependencies.ts';
 import { deriveAll } from './deriveAll.ts';
 import { contextOf, DerivedIndex, type IndexParts } from './derivedIndex.ts';
 import { followElectrical } from './electricalDirty.ts';
@@ -139,7 +147,7 @@ function followZones({ before, next, dirty, zoneChanges }: Work): void {
   const all = new Set(dirty.faces);
   for (const id of dirty.faces) {
     for (const hit of [faceById(before.doc, before.fabrics, id), faceById(next.doc, next.fabrics, id)]) {
-      for (const { face } of hit?.face.opposite ?? []) all.add(face);
+      for (const each of hit ? facesSharingZones(hit.fabric, hit.face) : []) all.add(each);
     }
   }
   const rules = EDITIONS[next.doc.job.edition];

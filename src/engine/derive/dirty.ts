@@ -31,6 +31,7 @@ export function needsWhole(before: PlanDocument, after: PlanDocument, touched: T
   // Every circuit hangs on these.
   if (!same(a.supply, b.supply) || a.ambient !== b.ambient || a.testTemperature !== b.testTemperature)
     return true;
+  if (a.otherCircuitsInStrip !== b.otherCircuitsInStrip) return true;
   return a.edition !== b.edition || a.newDwelling !== b.newDwelling || !same(a.allowances, b.allowances);
 }
 

@@ -50,6 +50,8 @@ export interface Crossing {
   readonly opening: Id;
   readonly t0: number;
   readonly t1: number;
+  /** When the centre passes by: how far the cable's edge reaches in, mm. Null when the centre itself crosses. */
+  readonly edgeMm: Mm | null;
 }
 
 export interface LegCheck {
@@ -61,6 +63,8 @@ export interface LegCheck {
   /** Nearest the cable may come to the near and far surfaces; null where there is no wall round it. */
   readonly coverNear: Mm | null;
   readonly coverFar: Mm | null;
+  /** False when the depth stated for the run does not fit in the wall here: it is then passed over. */
+  readonly depthFits: boolean;
   readonly metal: boolean;
   /** The worst answer of its stretches. */
   readonly answer: Answer;
