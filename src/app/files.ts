@@ -1,4 +1,4 @@
-import { addTracing } from '../document/commands/tracings.ts';
+import { addPicture } from '../document/commands/tracings.ts';
 import type { DocumentStore, FileProblem } from '../document/types.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
@@ -133,6 +133,11 @@ export function createFiles(
       sample = null;
       return null;
     },
+    openKept(doc) {
+      show(doc);
+      kept = null;
+      sample = null;
+    },
     async open(file) {
       const bytes = await readFile(file);
       return typeof bytes === 'string' ? bytes : take(file.name, bytes);
@@ -157,7 +162,7 @@ export function createFiles(
       picture.bitmap.close();
       const asset = await assets.add(bytes, picture.mediaType);
       const outcome = store.dispatch(
-        addTracing({
+        addPicture({
           storey: session.getState().storey,
           name: file.name.slice(0, 120),
           mediaType: picture.mediaType,

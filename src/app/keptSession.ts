@@ -13,6 +13,8 @@ export interface Marks {
 
 /** Where the person was, as it is kept on the device beside the plan. */
 export interface KeptSession extends Marks {
+  /** The plan of the list of kept plans that is open. */
+  readonly plan: string | null;
   readonly stage: Stage;
   readonly storey: string;
   readonly room: string | null;
@@ -26,9 +28,14 @@ export interface KeptSession extends Marks {
 }
 
 /** The part of a session worth coming back to. Tools and gestures are not: a page opens with the select tool. */
-export function sessionToKeep(state: SessionState, marks: Marks, look: PlanLook | null): KeptSession {
+export function sessionToKeep(
+  state: SessionState,
+  marks: Marks,
+  look: PlanLook | null,
+  plan: string | null,
+): KeptSession {
   const { stage, storey, room, face, selection, choices, showZones, snapping } = state;
-  return { stage, storey, room, face, selection, choices, showZones, snapping, look, ...marks };
+  return { stage, storey, room, face, selection, choices, showZones, snapping, look, plan, ...marks };
 }
 
 type Bag = Readonly<Record<string, unknown>>;
@@ -41,6 +48,11 @@ const whole = (value: unknown): number | null => (Number.isSafeInteger(value) ? 
 export function readMarks(value: unknown): Marks {
   const kept = bag(value);
   return { inFile: whole(kept['inFile']), sample: whole(kept['sample']) };
+}
+
+/** Which plan of the list was open at the last visit. */
+export function readPlanId(value: unknown): string | null {
+  return text(bag(value)['plan']);
 }
 
 /** Where the plan camera looked at the last visit; null when that cannot be told. */

@@ -1,8 +1,10 @@
 import type { Refusal, Done, Command } from '../document/types.ts';
+import type { PlanDocument } from '../engine/model/document.ts';
 import type { App } from '../tools/app.ts';
 import type { Question } from './question.ts';
 import type { Ref } from '../tools/types.ts';
 import type { DeriveClient } from '../workers/deriveClient.ts';
+import type { KeptPlans } from './keptPlans.ts';
 import type { Update } from './update.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
@@ -22,6 +24,8 @@ export interface SampleInfo {
 export interface Files {
   newPlan(): Promise<string | null>;
   open(file: File): Promise<string | null>;
+  /** Opens a plan kept on this device. Nothing is asked: the open one is, or will be, in the same list. */
+  openKept(doc: PlanDocument): void;
   saveCopy(): Promise<string | null>;
   openSample(sample: SampleInfo): Promise<string | null>;
   addPicture(file: File): Promise<string | null>;
@@ -44,6 +48,7 @@ export interface Program extends App {
   readonly files: Files;
   readonly saving: Saving;
   readonly update: Update;
+  readonly keptPlans: KeptPlans;
   readonly leaving: Question;
   readonly suggestions: Suggestions;
   /** Today as YYYY-MM-DD. */

@@ -4,7 +4,8 @@ import type { Fabric, Room } from '../engine/fabric/types.ts';
 import { faceSurfacePoint, placeInSpace, wallFrame } from '../engine/fabric/wallFrame.ts';
 import type { WallFrame } from '../engine/fabric/wallFrame.ts';
 import { polygonCentroid, polygonWinding } from '../engine/geometry/polygon.ts';
-import type { Id, Opening, PlanDocument, Point, RoomTag, Thing, Tracing } from '../engine/model/document.ts';
+import type { Id, Opening, PlanDocument, Point, RoomTag, Thing } from '../engine/model/document.ts';
+import { liesOnStorey, type StoreyTracing } from '../engine/model/tracing.ts';
 import { rows } from '../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../engine/model/units.ts';
 import { planLegs } from './planLegs.ts';
@@ -56,7 +57,7 @@ export interface PlanShapes {
   readonly points: readonly PointShape[];
   readonly things: readonly ThingShape[];
   readonly legs: readonly PlanLeg[];
-  readonly tracings: readonly Tracing[];
+  readonly tracings: readonly StoreyTracing[];
 }
 
 let last: { doc: PlanDocument; derived: Derived; storey: Id; shapes: PlanShapes } | null = null;
@@ -127,7 +128,9 @@ const legsOf = kept((runs: Doc['runs'], checks: Derived['runs'], framed: Framed,
   planLegs(runs, checks, framed.frames, storey),
 );
 const tracingsOf = kept((tracings: Doc['tracings'], storey: Id) =>
-  rows(tracings).filter((u) => u.storey === storey),
+  rows(tracings)
+    .filter(liesOnStorey)
+    .filter((u) => u.lies.storey === storey),
 );
 
 function build(doc: PlanDocument, derived: Derived, storey: Id): PlanShapes {

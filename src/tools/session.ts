@@ -30,6 +30,7 @@ export function startSession(doc: PlanDocument): SessionState {
     showZones: true,
     snapping: true,
     panel: null,
+    proposal: null,
   };
 }
 
@@ -61,6 +62,7 @@ export function pruneSession(state: SessionState, doc: PlanDocument): Partial<Se
   const selection = state.selection.filter((ref: Ref) => stands(ref.table, ref.id));
   if (selection.length !== state.selection.length) patch.selection = selection;
   if (state.hover && !stands(state.hover.table, state.hover.id)) patch.hover = null;
+  if (state.proposal && !stands('storeys', state.proposal.storey)) patch.proposal = null;
   if (!stands('storeys', state.storey)) patch.storey = doc.storeys.order[0] ?? '';
   const { circuit, cable, buildUp } = state.choices;
   const choices = {

@@ -11,6 +11,7 @@ export const LATER: LaterTools = {
   'picture-move': () => import('./picture/moveTool.ts').then((m): AnyTool => m.pictureMoveTool),
   'picture-straighten': () => import('./picture/lineTool.ts').then((m): AnyTool => m.pictureStraightenTool),
   'picture-scale': () => import('./picture/lineTool.ts').then((m): AnyTool => m.pictureScaleTool),
+  'proposed-walls': () => import('./proposedWalls.ts').then((m): AnyTool => m.proposedWallsTool),
   opening: () => import('./opening/openingTool.ts').then((m): AnyTool => m.openingTool),
   'room-name': () => import('./room/roomTool.ts').then((m): AnyTool => m.roomTool),
   thing: () => import('./thing/thingTool.ts').then((m): AnyTool => m.thingTool),

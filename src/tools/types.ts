@@ -3,6 +3,7 @@ import type { Derived } from '../engine/derive/types.ts';
 import type { Stage } from '../engine/checks/types.ts';
 import type { FaceId, RoomId } from '../engine/fabric/types.ts';
 import type { Gangs, Id, PlanDocument, PointKind, TableName } from '../engine/model/document.ts';
+import type { ProposedWall } from '../engine/model/proposedWall.ts';
 import type { FacePoint, Mm, PlanPoint, Px, ScreenPoint } from '../engine/model/units.ts';
 
 /** A record someone can select. `part` is a run's stretch or corner ("leg:3", "corner:2"), else null. */
@@ -18,6 +19,7 @@ export type ToolId =
   | 'picture-move'
   | 'picture-straighten'
   | 'picture-scale'
+  | 'proposed-walls'
   | 'wall'
   | 'opening'
   | 'room-name'
@@ -51,6 +53,22 @@ export interface SessionState {
   readonly showZones: boolean;
   readonly snapping: boolean;
   readonly panel: 'tools' | 'findings' | 'list' | null;
+  /** Walls found on a drawing that nobody has accepted or refused yet; null for none. */
+  readonly proposal: WallProposal | null;
+}
+
+/** Walls that a drawing seems to show, plan mm, and which of them the person means to take. */
+export interface WallProposal {
+  readonly storey: Id;
+  /** Name of the tracing they were found on. */
+  readonly from: string;
+  readonly walls: readonly ProposedWall[];
+  /** By their places in `walls`. */
+  readonly ticked: ReadonlySet<number>;
+  /** The one pointed at, in the list or on the plan. */
+  readonly chosen: number | null;
+  /** What this way of finding walls cannot see, in plain sentences. */
+  readonly blind: string;
 }
 
 export interface ToolChoices {

@@ -17,7 +17,9 @@ describe('a session kept on the device', () => {
       showZones: false,
     };
     const look = { x: 4500, y: -20.5, scale: 0.09 };
-    const kept: unknown = JSON.parse(JSON.stringify(sessionToKeep(state, { inFile: 3, sample: null }, look)));
+    const kept: unknown = JSON.parse(
+      JSON.stringify(sessionToKeep(state, { inFile: 3, sample: null }, look, 'plan-1')),
+    );
     expect(readSession(kept, doc, start)).toEqual({ ...state, tool: 'select' });
     expect(readMarks(kept)).toEqual({ inFile: 3, sample: null });
     expect(readLook(kept)).toEqual(look);

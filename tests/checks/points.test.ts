@@ -3,7 +3,8 @@ import { applyAcceptances, countByStage } from '../../src/engine/checks/acceptan
 import { ALL_RULES } from '../../src/engine/checks/registry.ts';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { tableFrom } from '../../src/engine/model/defaults.ts';
-import type { KnownLength, PlanDocument, Point, Tracing } from '../../src/engine/model/document.ts';
+import type { PlanDocument, Point } from '../../src/engine/model/document.ts';
+import type { KnownLength, Tracing } from '../../src/engine/model/tracing.ts';
 import { EDITIONS } from '../../src/engine/zones/editions.ts';
 import { aPoint } from '../zones/faces.ts';
 import { aRoom, found, plan } from './plans.ts';
@@ -113,17 +114,19 @@ describe('scale', () => {
   const withKnown = (known: KnownLength[]): PlanDocument => {
     const tracing: Tracing = {
       id: 'u1',
-      storey: 's1',
       name: 'Scan',
-      mediaType: 'image/png',
-      asset: '0'.repeat(64),
-      width: 800,
-      height: 600,
-      x: 0,
-      y: 0,
-      rotation: 0,
-      mmPerPixel: 10,
-      known,
+      lies: { on: 'storey', storey: 's1', x: 0, y: 0, rotation: 0 },
+      source: {
+        kind: 'picture',
+        mediaType: 'image/png',
+        asset: '0'.repeat(64),
+        width: 800,
+        height: 600,
+        straighten: null,
+      },
+      scale: { mmPerUnit: 10, known, stated: null },
+      date: null,
+      revision: '',
       opacity: 1,
       locked: false,
       visible: true,

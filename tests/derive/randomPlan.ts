@@ -1,13 +1,17 @@
 import { tableFrom } from '../../src/engine/model/defaults.ts';
 import type {
+  BuildUp,
+  Circuit,
   Id,
   Place,
   PlanDocument,
   Point,
   Run,
+  Storey,
   Table,
   TableName,
   Thing,
+  Wall,
 } from '../../src/engine/model/document.ts';
 import type { Touched } from '../../src/engine/derive/types.ts';
 import { POINT_KIND_NAMES, POINT_KINDS } from '../../src/engine/model/pointKinds.ts';
@@ -190,7 +194,7 @@ export interface Edit {
   readonly touched: Touched;
 }
 
-type Editable = Exclude<TableName, 'cables' | 'boxes'>;
+type Editable = TableName;
 
 function put(doc: PlanDocument, table: Editable, id: Id, record: { id: Id } | null): PlanDocument {
   const old = doc[table] as Table<{ id: Id }>;
@@ -212,7 +216,10 @@ const one = (what: string, doc: PlanDocument, table: Editable, id: Id, record: {
   touched: { [table]: new Set([id]) },
 });
 
-const EDITS: Record<string, (doc: PlanDocument, random: Random, fresh: string) => Edit | null> = {
+type MakeEdit = (doc: PlanDocument, random: Random, fresh: string) => Edit | null;
+
+/** The first menu: seeds kept as cases were found with it, so it keeps its entries and their order. */
+export const FIRST_MENU: Readonly<Record<string, MakeEdit>> = {
   movePoint(doc, random) {
     const p = pick(random, rows(doc.points));
     const { place } = p;
@@ -346,17 +353,19 @@ const EDITS: Record<string, (doc: PlanDocument, random: Random, fresh: string) =
     }));
     const tracing = {
       id: 'u1',
-      storey: 's1',
       name: 'Plan',
-      mediaType: 'image/png',
-      asset: '',
-      width: 800,
-      height: 600,
-      x: 0,
-      y: 0,
-      rotation: 0,
-      mmPerPixel: 10,
-      known,
+      lies: { on: 'storey', storey: 's1', x: 0, y: 0, rotation: 0 },
+      source: {
+        kind: 'picture',
+        mediaType: 'image/png',
+        asset: '',
+        width: 800,
+        height: 600,
+        straighten: null,
+      },
+      scale: { mmPerUnit: 10, known, stated: null },
+      date: null,
+      revision: '',
       opacity: 1,
       locked: false,
       visible: true,
@@ -393,10 +402,130 @@ const EDITS: Record<string, (doc: PlanDocument, random: Random, fresh: string) =
   },
 };
 
-/** Two or three edits now and then come in one transaction. */
-export function randomEdit(doc: PlanDocument, random: Random, fresh: string): Edit | null {
-  const name = pick(random, Object.keys(EDITS));
-  return EDITS[name]?.(doc, random, fresh) ?? null;
+const changed =
+  (table: Editable, pickChange: (random: Random, record: never) => object): MakeEdit =>
+  (doc, random) => {
+    const records = rows(doc[table] as Table<{ id: Id }>);
+    if (records.length === 0) return null;
+    const record = pick(random, records);
+    const change = pickChange(random, record as never);
+    return one(`${table} ${JSON.stringify(change)}`, doc, table, record.id, { ...record, ...change });
+  };
+
+/** Everything findings and metres hang on, table by table. */
+export const MENU: Readonly<Record<string, MakeEdit>> = {
+  ...FIRST_MENU,
+  cableRecord: changed('cables', (random) =>
+    pick(random, [
+      { csa: pick(random, [1, 1.5, 2.5, 4, 6, 10]) },
+      { cpc: pick(random, [1, 1.5]) },
+      { cores: pick(random, [2, 3]) },
+      { use: pick(random, ['power', 'data'] as const) },
+      { width: pick(random, [8, 10, 12, 30]) },
+      { name: `Cable ${whole(random, 1, 9)}` },
+    ]),
+  ),
+  box: changed('boxes', (random) => ({ depth: pick(random, [16, 25, 35, 47]) })),
+  device: changed('circuits', (random, { device }: Circuit) =>
+    pick(random, [
+      { device: { ...device, rating: pick(random, [6, 16, 20, 32, 40]) } },
+      { device: { ...device, type: pick(random, ['B', 'C'] as const) } },
+      { designCurrent: pick(random, [null, 1, 13, 30]) },
+    ]),
+  ),
+  load: changed('points', (random) =>
+    pick(random, [{ load: pick(random, [null, 60, 2000, 7000]) }, { kind: 'heavy-outlet' }]),
+  ),
+  controls: (doc, random) => {
+    const [p, q] = [pick(random, rows(doc.points)), pick(random, rows(doc.points))];
+    const switches = { ...p, kind: 'switch-1way' as const, controls: random() > 0.3 ? [q.id] : [] };
+    return one(`controls ${q.id}`, doc, 'points', p.id, switches);
+  },
+  /** A change of place that often leaves a run unresolved. */
+  farPoint: (doc, random) => {
+    const p = pick(random, rows(doc.points));
+    if (p.place.on !== 'face') return null;
+    return one('far', doc, 'points', p.id, { ...p, place: { ...p.place, along: 9000 } } as Point);
+  },
+  fixing: changed('runs', (random) =>
+    pick(random, [
+      { fixing: pick(random, ['clipped', 'loose', 'conduit', 'chase'] as const) },
+      { circuit: pick(random, ['c1', 'c2', 'c3']) },
+    ]),
+  ),
+  addCircuit: (doc, random, fresh) =>
+    one(
+      'add',
+      doc,
+      'circuits',
+      `c${fresh}`,
+      aCircuit(`c${fresh}`, { board: pick(random, doc.points.order) }),
+    ),
+  moveToCircuit: (doc, random) =>
+    doc.circuits.order.length === 0
+      ? null
+      : changed('points', () => ({ circuit: pick(random, doc.circuits.order) }))(doc, random, ''),
+  removeTag: (doc, random) =>
+    doc.roomTags.order.length === 0
+      ? null
+      : one('remove', doc, 'roomTags', pick(random, doc.roomTags.order), null),
+  storey: changed('storeys', (random) =>
+    pick(random, [
+      { name: `Floor ${whole(random, 1, 9)}` },
+      { ceilingHeight: pick(random, [2300, 2400, 2700]) },
+    ]),
+  ),
+  addStorey: (doc, random, fresh) =>
+    one('add', doc, 'storeys', `s${fresh}`, {
+      ...(doc.storeys.byId.s1 as Storey),
+      id: `s${fresh}`,
+      level: whole(random, 1, 3) * 2700,
+    } as Storey),
+  removeStorey: (doc) => {
+    const id = doc.storeys.order.at(-1);
+    return id === undefined || id === 's1' ? null : one('remove', doc, 'storeys', id, null);
+  },
+  wallToStorey: (doc, random) => {
+    const w = pick(random, rows(doc.walls));
+    return one('storey of', doc, 'walls', w.id, {
+      ...w,
+      storey: pick(random, doc.storeys.order),
+    } as Wall);
+  },
+  buildUp: changed('buildUps', (random, { layers }: BuildUp) => ({
+    layers: layers.map((l) =>
+      random() > 0.7 ? { ...l, thickness: l.thickness + 5, insulated: random() > 0.5 } : l,
+    ),
+  })),
+  rowOrder: (doc, random) => {
+    const table = pick(random, ['runs', 'points', 'circuits', 'walls', 'things'] as const);
+    const old = doc[table];
+    const [id] = old.order;
+    if (id === undefined) return null;
+    return {
+      what: `${table} turned round`,
+      doc: { ...doc, [table]: { ...old, order: [...old.order.slice(1), id] } },
+      touched: { [table]: new Set([id]) },
+    };
+  },
+  supply: (doc, random) => {
+    const change = pick(random, [
+      { ambient: pick(random, [25, 30, 40]) },
+      { testTemperature: pick(random, [10, 20]) },
+      { supply: { ...doc.job.supply, ze: pick(random, [0.2, 0.35, 0.8]) } },
+      { supply: { ...doc.job.supply, earthing: pick(random, ['TT', 'TN-S'] as const) } },
+    ]);
+    return {
+      what: `job ${JSON.stringify(change)}`,
+      doc: { ...doc, job: { ...doc.job, ...change } },
+      touched: { job: new Set(['job']) },
+    };
+  },
+};
+
+/** One edit of the menu, chosen and made up by `random`. */
+export function randomEdit(doc: PlanDocument, random: Random, fresh: string, menu = MENU): Edit | null {
+  return menu[pick(random, Object.keys(menu))]?.(doc, random, fresh) ?? null;
 }
 
 /** Both edits as one, as a transaction would tell it. */

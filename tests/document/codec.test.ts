@@ -15,7 +15,7 @@ import { migrated } from '../../src/document/codec/migrate.ts';
 import { planSchema } from '../../src/document/codec/planFile.ts';
 import { scanJson } from '../../src/document/codec/scan.ts';
 import { canonicalJson } from '../../src/document/codec/write.ts';
-import { addTracing } from '../../src/document/commands/tracings.ts';
+import { addPicture } from '../../src/document/commands/tracings.ts';
 import { createStore } from '../../src/document/store.ts';
 import { newDocument } from '../../src/engine/model/defaults.ts';
 import { badFiles } from './badFiles.ts';
@@ -172,7 +172,7 @@ describe('pictures in the file', () => {
     const hash = await sha256(bytes);
     const doc = after(
       wired(),
-      addTracing({ storey: 's1', name: 'p', mediaType: 'image/png', asset: hash, width: 10, height: 10 }),
+      addPicture({ storey: 's1', name: 'p', mediaType: 'image/png', asset: hash, width: 10, height: 10 }),
     );
     const text = encodeFile(
       doc,

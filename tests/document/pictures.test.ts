@@ -3,7 +3,7 @@ import { transformPlan } from '../../src/document/commands/transform.ts';
 import { addOpening } from '../../src/document/commands/openings.ts';
 import { addRoomTag } from '../../src/document/commands/rooms.ts';
 import {
-  addTracing,
+  addPicture,
   editTracing,
   removeTracing,
   setKnownLengths,
@@ -13,11 +13,12 @@ import {
 import { buildFabric } from '../../src/engine/fabric/build.ts';
 import { resolveRun } from '../../src/engine/fabric/resolve.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
+import type { StoreyTracing } from '../../src/engine/model/tracing.ts';
 import { after, boxRoom, wired } from './plans.ts';
 import { expectRefusal, prove } from './prove.ts';
 
 const picture = (x = 0, y = 0) =>
-  addTracing({
+  addPicture({
     storey: 's1',
     name: 'plan.png',
     mediaType: 'image/png',
@@ -33,7 +34,7 @@ const plumb = (pixels: number, length: number) => ({ ax: 100, ay: 50, bx: 100, b
 describe('pictures', () => {
   it('are added, moved, dimmed, locked and removed', () => {
     const plan = after(boxRoom(), picture());
-    expect(plan.tracings.byId['u1']).toMatchObject({ mmPerPixel: 10, known: [], locked: false });
+    expect(plan.tracings.byId['u1']).toMatchObject({ scale: { mmPerUnit: 10, known: [] }, locked: false });
     prove(plan, editTracing('u1', { x: 500, y: -20 }));
     const dim = prove(plan, editTracing('u1', { opacity: 0.2 }));
     expect(dim.doc.tracings.byId['u1']?.opacity).toBe(0.2);
@@ -54,12 +55,11 @@ describe('pictures', () => {
       [-20, 1000, -Math.atan2(20, 1000)],
       [-1000, 30, Math.atan2(30, 1000)],
     ] as const) {
-      const now = prove(plan, straightenTracing('u1', a, { x: a.x + dx, y: a.y + dy })).doc.tracings.byId[
-        'u1'
-      ];
-      expect(Math.sin(now?.rotation ?? 0)).toBeCloseTo(Math.sin(angle), 12);
+      const done = prove(plan, straightenTracing('u1', a, { x: a.x + dx, y: a.y + dy }));
+      const now = (done.doc.tracings.byId['u1'] as StoreyTracing).lies;
+      expect(Math.sin(now.rotation)).toBeCloseTo(Math.sin(angle), 12);
       // The picture's spot under `a` is still under it: the corner keeps its distance from it.
-      expect(Math.hypot((now?.x ?? 0) - a.x, (now?.y ?? 0) - a.y)).toBeCloseTo(Math.hypot(500, 500), 9);
+      expect(Math.hypot(now.x - a.x, now.y - a.y)).toBeCloseTo(Math.hypot(500, 500), 9);
     }
     expectRefusal(plan, straightenTracing('u1', a, a), /from one spot to another/);
   });
@@ -68,7 +68,7 @@ describe('pictures', () => {
     const plan = after(boxRoom(), picture());
     // 400 px for 4000 mm and 300 px for 3030 mm: (400 * 4000 + 300 * 3030) / (400² + 300²) = 2509000 / 250000.
     const done = prove(plan, setKnownLengths('u1', [level(400, 4000), plumb(300, 3030)]));
-    expect(done.doc.tracings.byId['u1']?.mmPerPixel).toBeCloseTo(10.036, 12);
+    expect(done.doc.tracings.byId['u1']?.scale.mmPerUnit).toBeCloseTo(10.036, 12);
     expectRefusal(plan, setKnownLengths('u1', [level(0, 4000)]), /only 0\.0 pixels/);
     const one = prove(plan, setKnownLengths('u1', [level(400, 4000)]));
     expect(one.note).toMatch(/Only one known length/);
@@ -133,7 +133,7 @@ describe('moving and turning the whole plan', () => {
     }
     expect(now.nodes).toEqual(plan.nodes);
     expect(now.runs).toEqual(plan.runs);
-    expect(now.tracings.byId['u1']?.rotation).toBeCloseTo(0, 12);
+    expect((now.tracings.byId['u1'] as StoreyTracing).lies.rotation).toBeCloseTo(0, 12);
     expect(legs(prove(plan, transformPlan({ x: 123.5, y: -77 }, -1)).doc)).toEqual(before);
     // A quarter turn clockwise on screen: right becomes down.
     expect(after(plan, transformPlan({ x: 0, y: 0 }, 1)).nodes.byId['n2']).toMatchObject({ x: 0, y: 4000 });

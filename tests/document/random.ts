@@ -38,7 +38,7 @@ import {
 import { addStorey, editStorey, removeStorey } from '../../src/document/commands/storeys.ts';
 import { transformPlan } from '../../src/document/commands/transform.ts';
 import {
-  addTracing,
+  addPicture,
   editTracing,
   setKnownLengths,
   turnTracing,
@@ -158,7 +158,7 @@ export function randomCommand(doc: PlanDocument, random: () => number): Command 
     () => removeStorey(storey),
     () => transformPlan({ x: within(-50, 50), y: within(-50, 50) }, Math.floor(within(0, 4))),
     () =>
-      addTracing({
+      addPicture({
         storey,
         name: 'plan.png',
         mediaType: 'image/png',

@@ -51,3 +51,37 @@ describe('a run said to lie in plaster', () => {
     expect(seen.other).toBeGreaterThan(10);
   });
 });
+
+describe('one story for each stretch', () => {
+  it('what the take-off drills for is rated as in a void (method B); what it clips is method C only where that was said', () => {
+    const seen = { drilled: 0, clipped: 0, unsaid: 0 };
+    for (const fixing of ['clipped', 'in-void'] as const) {
+      const runs = Object.fromEntries(rows(studio.runs).map((r) => [r.id, { ...r, fixing }]));
+      const doc: PlanDocument = { ...studio, runs: { ...studio.runs, byId: runs } };
+      const derived = deriveAll(doc);
+      const input = electricalInput(doc, derived);
+      for (const run of rows(doc.runs)) {
+        const straights = derived.takeOff.runs.get(run.id)?.straights ?? [];
+        for (const stretch of runConditions(input, run).stretches) {
+          const straight = straights.find((s) => s.legs.includes(stretch.leg));
+          // Insulated walls have methods of their own; what plaster or block holds is buried whatever was said.
+          if (straight === undefined || !/void|clipped|joists|studs/.test(stretch.why)) continue;
+          if (!['wall', 'void'].includes(straight.where) || /insulated/.test(stretch.why)) continue;
+          const holes = straight.timberHoles + straight.metalHoles;
+          const where = `${run.label} leg ${stretch.leg} ${stretch.why}`;
+          if (holes > 0) {
+            expect([straight.clipped, stretch.method], where).toEqual([false, 'B']);
+            seen.drilled += 1;
+          } else {
+            expect([straight.clipped, stretch.method], where).toEqual([
+              true,
+              fixing === 'clipped' ? 'C' : 'B',
+            ]);
+            seen[fixing === 'clipped' ? 'clipped' : 'unsaid'] += 1;
+          }
+        }
+      }
+    }
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(3);
+  });
+});

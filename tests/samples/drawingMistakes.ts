@@ -1,21 +1,23 @@
 import { tableFrom } from '../../src/engine/model/defaults.ts';
-import type { Tracing } from '../../src/engine/model/document.ts';
+import type { KnownLength, Tracing } from '../../src/engine/model/tracing.ts';
 import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
 
-const drawing = (n: number, name: string, known: Tracing['known']): Tracing => ({
+const drawing = (n: number, name: string, known: readonly KnownLength[]): Tracing => ({
   id: `u${n}`,
-  storey: 's1',
   name,
-  mediaType: 'image/png',
-  asset: '0'.repeat(64),
-  width: 2000,
-  height: 1300,
-  x: -1620,
-  y: -1440,
-  rotation: 0,
-  mmPerPixel: 6,
-  known,
+  lies: { on: 'storey', storey: 's1', x: -1620, y: -1440, rotation: 0 },
+  source: {
+    kind: 'picture',
+    mediaType: 'image/png',
+    asset: '0'.repeat(64),
+    width: 2000,
+    height: 1300,
+    straighten: null,
+  },
+  scale: { mmPerUnit: 6, known, stated: null },
+  date: null,
+  revision: '',
   opacity: 0.5,
   locked: true,
   visible: false,

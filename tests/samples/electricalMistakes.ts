@@ -1,4 +1,4 @@
-import type { Circuit, Id, Point } from '../../src/engine/model/document.ts';
+import type { Circuit, Id, Point, Storey } from '../../src/engine/model/document.ts';
 import { boxed, PlanBuilder } from './builder.ts';
 import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
@@ -443,7 +443,8 @@ export function makeElectricalMistakes(): Mistaken {
         numbered(mistakes),
       ].join('\n'),
     },
-    {},
+    // No joists are known of the annexe, so that its cables are clipped along and through nothing.
+    { ceiling: { ...(studio.storeys.byId.s1 as Storey).ceiling, joists: null } },
   );
   return { doc, mistakes };
 }

@@ -1,14 +1,6 @@
 import type { FaceId, Leg, LegKind, ResolvedRun } from '../../src/engine/fabric/types.ts';
-import type {
-  Id,
-  KnownLength,
-  PlanDocument,
-  Point,
-  PointKind,
-  Run,
-  Tracing,
-  Wall,
-} from '../../src/engine/model/document.ts';
+import type { Id, PlanDocument, Point, PointKind, Run, Wall } from '../../src/engine/model/document.ts';
+import type { KnownLength, Tracing } from '../../src/engine/model/tracing.ts';
 import { newDocument, tableFrom } from '../../src/engine/model/defaults.ts';
 import type { SpacePoint } from '../../src/engine/model/units.ts';
 
@@ -70,17 +62,19 @@ export function wall(id: Id, from: Id, to: Id, buildUp: Id): Wall {
 export function tracing(known: readonly KnownLength[], mmPerPixel: number): Tracing {
   return {
     id: 'u1',
-    storey: 's1',
     name: 'plan.png',
-    mediaType: 'image/png',
-    asset: '0'.repeat(64),
-    width: 2000,
-    height: 1500,
-    x: 0,
-    y: 0,
-    rotation: 0,
-    mmPerPixel,
-    known,
+    lies: { on: 'storey', storey: 's1', x: 0, y: 0, rotation: 0 },
+    source: {
+      kind: 'picture',
+      mediaType: 'image/png',
+      asset: '0'.repeat(64),
+      width: 2000,
+      height: 1500,
+      straighten: null,
+    },
+    scale: { mmPerUnit: mmPerPixel, known, stated: null },
+    date: null,
+    revision: '',
     opacity: 0.5,
     locked: true,
     visible: true,

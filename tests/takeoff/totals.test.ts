@@ -164,6 +164,7 @@ describe('clip spacing, IET On-Site Guide Table D1', () => {
           lie,
           length,
           legs: [0],
+          held: clipped ? 'clipped' : 'conduit',
           clipped,
           timberHoles: 0,
           metalHoles: 0,
@@ -191,7 +192,7 @@ describe('sundries', () => {
       working:
         '3.700 m level, one each 300 mm of each straight: 13; 2.950 m plumb, one each 400 mm: 8. ' +
         'None in conduit or through holes.',
-      source: 'IET On-Site Guide Table D1 (flat cable: the major axis counts)',
+      source: { text: 'IET On-Site Guide Table D1 (flat cable: the major axis counts)', rank: 'one-source' },
       runs: ['r1', 'r2'],
       points: [],
     });

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { addTracing, editTracing } from '../../src/document/commands/tracings.ts';
+import { addPicture, editTracing } from '../../src/document/commands/tracings.ts';
 import { pictureMoveTool } from '../../src/tools/picture/moveTool.ts';
 import { pictureScaleTool, pictureStraightenTool } from '../../src/tools/picture/lineTool.ts';
-import { pictureToPlan, planToPicture } from '../../src/tools/picture/pictureFrame.ts';
+import { planToTracing, tracingToPlan } from '../../src/engine/geometry/tracing.ts';
+import type { StoreyTracing } from '../../src/engine/model/tracing.ts';
 import type { Tool } from '../../src/tools/types.ts';
 import { World, onPlan } from './run/world.ts';
 
@@ -10,16 +11,15 @@ const EMPTY = { nodes: {}, walls: {} };
 function traced<S>(tool: Tool<S>) {
   const w = new World(tool, EMPTY);
   const id = w.do(
-    addTracing({
+    addPicture({
       storey: 's1',
       name: 'plan.png',
       mediaType: 'image/png',
       asset: 'a'.repeat(64),
-      width: 1000,
+      width: 1200,
       height: 800,
       x: 100,
       y: 200,
-      mmPerPixel: 10,
     }),
   );
   return { w, id, picture: () => w.doc.tracings.byId[id] };
@@ -29,12 +29,13 @@ const typed = <S>(w: World<S>, text: string) => w.send({ type: 'typed', text });
 describe('the picture under the plan', () => {
   it('knows its pixels by their place on the plan, turned too', () => {
     const { picture } = traced(pictureMoveTool);
-    const turned = { ...(picture() as NonNullable<ReturnType<typeof picture>>), rotation: Math.PI / 2 };
+    const now = picture() as StoreyTracing;
+    const turned = { ...now, lies: { ...now.lies, rotation: Math.PI / 2 } };
     // A quarter turn clockwise about the top left corner: 30 px right become 300 mm down.
-    const at = pictureToPlan(turned, { x: 30, y: 0 });
+    const at = tracingToPlan(turned, { x: 30, y: 0 });
     expect(at.x).toBeCloseTo(100, 9);
     expect(at.y).toBeCloseTo(500, 9);
-    const back = planToPicture(turned, { x: 100 - 400, y: 200 });
+    const back = planToTracing(turned, { x: 100 - 400, y: 200 });
     expect(back.x).toBeCloseTo(0, 9);
     expect(back.y).toBeCloseTo(40, 9);
   });
@@ -42,12 +43,12 @@ describe('the picture under the plan', () => {
   it('is moved by a drag or by arrow keys, unless it is locked', () => {
     const { w, id, picture } = traced(pictureMoveTool);
     w.drag(onPlan(1000, 1000), onPlan(1500, 1200));
-    expect(picture()).toMatchObject({ x: 600, y: 400 });
+    expect(picture()?.lies).toMatchObject({ x: 600, y: 400 });
     w.key('ArrowLeft');
-    expect(picture()).toMatchObject({ x: 590, y: 400 });
+    expect(picture()?.lies).toMatchObject({ x: 590, y: 400 });
     w.do(editTracing(id, { locked: true }));
     w.drag(onPlan(1000, 1000), onPlan(1500, 1200));
-    expect(picture()).toMatchObject({ x: 590, y: 400 });
+    expect(picture()?.lies).toMatchObject({ x: 590, y: 400 });
     expect(w.notices[0]).toMatch(/locked/);
   });
 
@@ -56,7 +57,7 @@ describe('the picture under the plan', () => {
     // 2° off level: it is to be turned back by 2°.
     const slope = Math.tan((2 * Math.PI) / 180);
     w.drag(onPlan(1000, 1000), onPlan(5000, 1000 + 4000 * slope));
-    const turn = picture()?.rotation ?? 0;
+    const turn = (picture() as StoreyTracing).lies.rotation;
     expect(Math.sin(turn)).toBeCloseTo(Math.sin((-2 * Math.PI) / 180), 9);
   });
 
@@ -67,15 +68,15 @@ describe('the picture under the plan', () => {
     w.click(onPlan(4100, 1200));
     expect(w.step.ask).toMatchObject({ label: 'Real length', focus: true });
     typed(w, '6m');
-    expect(picture()?.known).toHaveLength(1);
-    expect(picture()?.mmPerPixel).toBeCloseTo(20, 9);
+    expect(picture()?.scale.known).toHaveLength(1);
+    expect(picture()?.scale.mmPerUnit).toBeCloseTo(20, 9);
     expect(w.step.hint).toMatch(/second length, up and down/);
     // 100 px down at the new scale is 2000 mm on the plan; really it is 2010.
     w.drag(onPlan(1100, 1200), onPlan(1100, 3200));
     typed(w, '2010');
-    expect(picture()?.known).toHaveLength(2);
+    expect(picture()?.scale.known).toHaveLength(2);
     // Least squares through both: (300 * 6000 + 100 * 2010) / (300² + 100²).
-    expect(picture()?.mmPerPixel).toBeCloseTo((300 * 6000 + 100 * 2010) / 100_000, 6);
+    expect(picture()?.scale.mmPerUnit).toBeCloseTo((300 * 6000 + 100 * 2010) / 100_000, 6);
   });
 
   it('keeps the line while a length is no length, and drops it by Escape', () => {
@@ -86,7 +87,7 @@ describe('the picture under the plan', () => {
     expect(w.step.ask?.label).toBe('Real length');
     w.key('Escape');
     expect(w.step.ask).toBeNull();
-    expect(picture()?.known).toHaveLength(0);
+    expect(picture()?.scale.known).toHaveLength(0);
   });
 
   it('says so when there is none', () => {

@@ -1,9 +1,10 @@
 import type { Id, PlanDocument, PlanTables } from '../../engine/model/document.ts';
 import { RECORDS } from '../../engine/model/records.ts';
 import { TABLE_NAMES } from '../../engine/model/tables.ts';
-import { job, mediaType, READERS, SHA256 } from './planReaders.ts';
+import { job, READERS } from './planReaders.ts';
 import type { Fields, Path, Reader } from './readers.ts';
 import { asObject, Misread, oneOf, record, tableOfRecords, wholeIn } from './readers.ts';
+import { pictureType, SHA256 } from './tracingReaders.ts';
 import type { Json } from './write.ts';
 
 /** The version this program writes. */
@@ -66,7 +67,7 @@ export const PLAN_FILE: Reader<PlanDocument & { readonly assets?: Readonly<Recor
       assets: keyed(
         SHA256,
         'a SHA-256 in 64 hexadecimal digits',
-        record<FileAsset>({ mediaType, base64 }),
+        record<FileAsset>({ mediaType: pictureType, base64 }),
       ) as Reader<Readonly<Record<string, FileAsset>> | undefined>,
     },
     ['assets'],

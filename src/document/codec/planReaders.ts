@@ -1,7 +1,8 @@
 import { POINT_KIND_NAMES } from '../../engine/model/pointKinds.ts';
 import type * as Plan from '../../engine/model/document.ts';
-import { isDate } from '../dates.ts';
+import { amount, angle, coordinate, date, FAR, label, length, side, someLength } from './measures.ts';
 import type { Reader } from './readers.ts';
+import { tracing } from './tracingReaders.ts';
 import {
   above0,
   flag,
@@ -13,20 +14,10 @@ import {
   orNull,
   record,
   text,
-  textLike,
   variants,
   wholeIn,
 } from './readers.ts';
 
-const FAR = 1e7;
-/** A coordinate, mm: within 10 km of the origin. */
-const coordinate = numberIn(-FAR, FAR, 'mm');
-const length = numberIn(0, FAR, 'mm, 0 or more');
-const someLength = above0(FAR, 'mm, more than 0');
-const amount = numberIn(0, FAR);
-const angle = numberIn(-1000, 1000, 'radians');
-const date = textLike(/^\d{4}-\d{2}-\d{2}$/, 'a date written YYYY-MM-DD', isDate);
-const label = textLike(/^\S(.{0,38}\S)?$/, 'a label of 1 to 40 characters');
 const plain = record<{ readonly x: number; readonly y: number }>({ x: coordinate, y: coordinate });
 
 export const job: Reader<Plan.Job> = record<Plan.Job>({
@@ -90,35 +81,6 @@ const storey = record<Plan.Storey>({
     cableDrop: length,
     joists: orNull(joists),
   }),
-});
-
-export const mediaType = oneOf('image/png', 'image/jpeg', 'image/webp');
-export const SHA256 = /^[0-9a-f]{64}$/;
-
-const tracing = record<Plan.Tracing>({
-  id,
-  storey: id,
-  name: name,
-  mediaType,
-  asset: textLike(SHA256, 'the SHA-256 of the picture in 64 hexadecimal digits'),
-  width: numberIn(1, 1e6, 'pixels'),
-  height: numberIn(1, 1e6, 'pixels'),
-  x: coordinate,
-  y: coordinate,
-  rotation: angle,
-  mmPerPixel: above0(1e6, 'mm in each pixel'),
-  known: listOf(
-    record<Plan.KnownLength>({
-      ax: numberIn(-1e6, 1e6, 'pixels'),
-      ay: numberIn(-1e6, 1e6, 'pixels'),
-      bx: numberIn(-1e6, 1e6, 'pixels'),
-      by: numberIn(-1e6, 1e6, 'pixels'),
-      length: someLength,
-    }),
-  ),
-  opacity: numberIn(0, 1),
-  locked: flag,
-  visible: flag,
 });
 
 const MATERIALS = [
@@ -187,8 +149,6 @@ const roomTag = record<Plan.RoomTag>({
   name: name,
   use: oneOf('habitable', 'kitchen', 'bathroom', 'circulation', 'utility', 'workshop', 'other'),
 });
-
-const side = oneOf('left', 'right');
 
 export const place = variants<Plan.Place>('on', {
   face: record({ on: oneOf('face'), wall: id, side, along: coordinate, z: coordinate }),

@@ -31,7 +31,8 @@ export function pathText(at: Path | null): string {
   return keys.reverse().join('').replace(/^\./, '');
 }
 
-const under = (up: Path | null, key: string | number): Path => ({ up, key });
+/** The place of a field in what holds it. */
+export const under = (up: Path | null, key: string | number): Path => ({ up, key });
 
 /** The most characters a name may have, and notes: as long as anyone needs, and no longer than the page can bear. */
 export const LONGEST_NAME = 200;

@@ -1,5 +1,6 @@
 import type { Id, PlanDocument, Point, Thing, Wall } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
+import type { FaceTracing, WallSpot } from '../../engine/model/tracing.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
 import type { PlanDraft } from '../transact.ts';
 import { patch, refuse } from '../transact.ts';
@@ -116,6 +117,13 @@ function alongMap(old: Line, now: Line): AlongMap {
   return (along) => along - slid;
 }
 
+/** A tracing on a wall with its corners elsewhere along it, or along another. */
+export function movedAlong(lies: FaceTracing['lies'], wall: Id, map: AlongMap): FaceTracing['lies'] {
+  const [a, b, c, d] = lies.corners;
+  const spot = (s: WallSpot): WallSpot => ({ ...s, along: map(s.along) });
+  return { ...lies, wall, corners: [spot(a), spot(b), spot(c), spot(d)] };
+}
+
 function rehang(draft: PlanDraft, doc: PlanDocument, wall: Wall, map: AlongMap, length: Mm): Refusal | null {
   const was = wallLength(doc, wall.id);
   for (const o of rows(doc.openings)) {
@@ -137,6 +145,10 @@ function rehang(draft: PlanDraft, doc: PlanDocument, wall: Wall, map: AlongMap, 
     if (t.place.on !== 'face' || t.place.wall !== wall.id) continue;
     const place = { ...t.place, along0: map(t.place.along0), along1: map(t.place.along1) };
     patch(draft, 'things', t.id, { place } satisfies Partial<Thing>);
+  }
+  for (const { id, lies } of rows(doc.tracings)) {
+    if (lies.on === 'face' && lies.wall === wall.id)
+      patch(draft, 'tracings', id, { lies: movedAlong(lies, wall.id, map) });
   }
   return null;
 }

@@ -47,7 +47,7 @@ function contentsOf(doc: Parameters<Command['apply']>[0], storey: Id): string[] 
   const counts: [number, string][] = [
     [rows(doc.walls).filter((w) => w.storey === storey).length, 'walls'],
     [rows(doc.nodes).filter((n) => n.storey === storey).length, 'wall ends'],
-    [rows(doc.tracings).filter((u) => u.storey === storey).length, 'tracings'],
+    [rows(doc.tracings).filter((u) => u.lies.on === 'storey' && u.lies.storey === storey).length, 'tracings'],
     [rows(doc.roomTags).filter((t) => t.storey === storey).length, 'room names'],
     [rows(doc.points).filter((p) => p.place.on !== 'face' && p.place.storey === storey).length, 'points'],
     [rows(doc.things).filter((t) => t.place.on === 'plan' && t.place.storey === storey).length, 'things'],

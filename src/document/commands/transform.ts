@@ -21,8 +21,11 @@ export function transformPlan(move: PlanPoint, quarterTurns = 0): Command {
       return refuse('The plan would move too far.');
     mapPlan(draft, doc, { storeys: new Set(doc.storeys.order), point, factor: 1 });
     const turn = (angle: Radians): Radians => (angle + (turns * Math.PI) / 2) % (2 * Math.PI);
-    for (const u of rows(doc.tracings))
-      patch(draft, 'tracings', u.id, { ...point(u), rotation: turns === 0 ? u.rotation : turn(u.rotation) });
+    for (const { id, lies } of rows(doc.tracings)) {
+      if (lies.on === 'face') continue;
+      const rotation = turns === 0 ? lies.rotation : turn(lies.rotation);
+      patch(draft, 'tracings', id, { lies: { ...lies, ...point(lies), rotation } });
+    }
     if (turns === 0) return;
     const joists = (j: Joists | null): Joists | null => j && { ...j, direction: turn(j.direction) };
     for (const s of rows(doc.storeys))

@@ -1,4 +1,3 @@
-import { current } from 'immer';
 import type { Id, Place, PlanDocument, Side, Wall, WallTop } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
@@ -6,11 +5,12 @@ import type { PlanDraft } from '../transact.ts';
 import { command, drop, nextId, patch, put, refuse, together } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
 import { listed } from './catalogue.ts';
-import { turnedOut } from './insideOut.ts';
+import { turnOuterWalls } from './turnOuterWalls.ts';
 import { hostsOf, nodeAt, standsOn } from './joints.ts';
 import { centreLine, crossing, distance, JOIN_TOLERANCE, pointAlong, project } from './plane.ts';
 import { SHORTEST_WALL, sound, topAt, wallLength } from './plane.ts';
 import { takePointsOut } from './points.ts';
+import { movedAlong } from './relocate.ts';
 
 /**
  * A chain of walls through points of the plan (centre lines). A point within 1 mm of a joint joins it; an end of the
@@ -62,14 +62,7 @@ export function addWallChain(storey: Id, points: readonly PlanPoint[], buildUp: 
       });
       step.made(id);
     }
-    const turned = turnedOut(doc, current(draft) as PlanDocument, storey);
-    for (const id of turned) patch(draft, 'walls', id, { flipped: !draft.walls.byId[id]?.flipped });
-    if (turned.length > 0)
-      step.note(
-        turned.length === 1
-          ? 'Room closed. One outer wall was turned round, so that its inside faces the room.'
-          : `Room closed. ${turned.length} outer walls were turned round, so that their inside faces the room.`,
-      );
+    turnOuterWalls(draft, step, storey);
   });
 }
 
@@ -218,10 +211,15 @@ function rehangBeyond(draft: PlanDraft, doc: PlanDocument, first: Id, second: Id
     const moved = { ...place, wall: second, along0: place.along0 - cut, along1: place.along1 - cut };
     patch(draft, 'things', t.id, { place: moved });
   }
+  for (const { id, lies } of rows(doc.tracings)) {
+    // One that spans the cut stays whole, with the part its left end is on.
+    if (lies.on === 'face' && lies.wall === first && Math.min(...lies.corners.map((c) => c.along)) >= cut)
+      patch(draft, 'tracings', id, { lies: movedAlong(lies, second, (along) => along - cut) });
+  }
 }
 
 /**
- * Takes walls away, with their openings and things. Refused while points or runs are on them, unless `withContents`: then
+ * Takes walls away, with their openings, things and tracings. Refused while points or runs are on them, unless `withContents`: then
  * the points go, runs that pass over the walls go, and runs that only ended there are parked.
  */
 export function removeWalls(ids: readonly Id[], withContents = false): Command {
@@ -249,6 +247,8 @@ export function removeWalls(ids: readonly Id[], withContents = false): Command {
     for (const o of rows(doc.openings)) if (gone.has(o.wall)) drop(draft, 'openings', o.id);
     for (const t of rows(doc.things))
       if (t.place.on === 'face' && gone.has(t.place.wall)) drop(draft, 'things', t.id);
+    for (const { id, lies } of rows(doc.tracings))
+      if (lies.on === 'face' && gone.has(lies.wall)) drop(draft, 'tracings', id);
     for (const id of ids) drop(draft, 'walls', id);
     const used = new Set(Object.values(draft.walls.byId).flatMap((w) => [w.from, w.to]));
     for (const wall of ids.map((id) => doc.walls.byId[id] as Wall))

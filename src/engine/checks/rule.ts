@@ -1,5 +1,6 @@
 import type { Fabric, FaceId } from '../fabric/types.ts';
-import type { Circuit, Id, PlanDocument, Point, Run, Storey, Tracing } from '../model/document.ts';
+import type { Circuit, Id, PlanDocument, Point, Run, Storey } from '../model/document.ts';
+import type { Tracing } from '../model/tracing.ts';
 import { remembered, type Source } from '../model/evidence.ts';
 import type { RunLength } from '../takeoff/types.ts';
 import type { EditionRules } from '../zones/editions.ts';

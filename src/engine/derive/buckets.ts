@@ -1,7 +1,6 @@
 import { findOn } from '../checks/registry.ts';
 import type { CheckContext, SubjectKind } from '../checks/rule.ts';
 import type { Finding } from '../checks/types.ts';
-import type { FaceId } from '../fabric/types.ts';
 import type { Id } from '../model/document.ts';
 import { compareIds } from './idList.ts';
 
@@ -10,9 +9,16 @@ export type BucketKey = `${SubjectKind} ${string}`;
 
 const KINDS: readonly SubjectKind[] = ['tracing', 'storey', 'face', 'point', 'circuit', 'run'];
 
+/** The kind and the id in a key. */
+export function subjectOf(key: BucketKey): readonly [kind: SubjectKind, id: Id] {
+  const at = key.indexOf(' ');
+  return [key.slice(0, at) as SubjectKind, key.slice(at + 1)];
+}
+
 /** Findings of one subject, none when it is not there any more. */
-export function findInBucket(ctx: CheckContext, kind: SubjectKind, id: Id | FaceId): readonly Finding[] {
+export function findInBucket(ctx: CheckContext, key: BucketKey): readonly Finding[] {
   const { doc } = ctx;
+  const [kind, id] = subjectOf(key);
   switch (kind) {
     case 'face': {
       // A face id begins with its wall's.
@@ -36,8 +42,8 @@ export function findInBucket(ctx: CheckContext, kind: SubjectKind, id: Id | Face
 /** All findings: by kind of subject in the order of the job, then by id. Independent of how they were arrived at. */
 export function findingsInOrder(buckets: ReadonlyMap<BucketKey, readonly Finding[]>): readonly Finding[] {
   const keys = [...buckets.keys()].map((key) => {
-    const at = key.indexOf(' ');
-    return { key, rank: KINDS.indexOf(key.slice(0, at) as SubjectKind), id: key.slice(at + 1) };
+    const [kind, id] = subjectOf(key);
+    return { key, rank: KINDS.indexOf(kind), id };
   });
   keys.sort((a, b) => a.rank - b.rank || compareIds(a.id, b.id));
   return keys.flatMap(({ key }) => buckets.get(key) ?? []);

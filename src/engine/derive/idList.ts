@@ -1,5 +1,4 @@
 import type { Id } from '../model/document.ts';
-import type { Patched } from './patched.ts';
 
 /** Ids in the order people count in: p2 before p10. Does not depend on any table's order. */
 export function compareIds(a: Id, b: Id): number {
@@ -13,28 +12,10 @@ export function withId(list: readonly Id[], id: Id): readonly Id[] {
   return at < 0 ? [...list, id] : [...list.slice(0, at), id, ...list.slice(at)];
 }
 
-/** Puts an id under a key of a map of lists. */
-export function addUnder(map: Patched<string, readonly Id[]>, key: string | null, id: Id): void {
-  if (key !== null) map.set(key, withId(map.get(key) ?? [], id));
-}
-
-/** Takes an id from under a key of a map of lists; an empty list goes. */
-export function takeFrom(map: Patched<string, readonly Id[]>, key: string | null, id: Id): void {
-  const list = key === null ? undefined : map.get(key);
-  if (key === null || list === undefined || !list.includes(id)) return;
-  if (list.length === 1) map.delete(key);
-  else
-    map.set(
-      key,
-      list.filter((x) => x !== id),
-    );
-}
-
 /** Lists by key from pairs, each in the order of ids. */
-export function listsOf(pairs: Iterable<readonly [string | null, Id]>): Map<string, readonly Id[]> {
+export function listsOf(pairs: Iterable<readonly [string, Id]>): Map<string, readonly Id[]> {
   const lists = new Map<string, Id[]>();
   for (const [key, id] of pairs) {
-    if (key === null) continue;
     const list = lists.get(key);
     if (list === undefined) lists.set(key, [id]);
     else list.push(id);

@@ -1,8 +1,11 @@
 import type { Amp, Mm } from '../model/units.ts';
 import type { Cable, Id, Run } from '../model/document.ts';
+import { ofRecord } from '../memo/ofRecord.ts';
 import { find } from '../model/tables.ts';
 import { besideLeg, type Beside } from './grouping.ts';
 import { designCurrent } from './loads.ts';
+import { stretchConditions } from '../takeoff/straights.ts';
+import type { Held } from '../takeoff/types.ts';
 import type { ElectricalInput } from './net.ts';
 import { surroundings } from './surroundings.ts';
 import {
@@ -114,10 +117,16 @@ export function rate(
   return { it, iz: ca === null ? null : it * ca * cg * ci, ci };
 }
 
-function stretchesOf(input: ElectricalInput, run: Run, cable: Cable, index: number): ConditionStretch[] {
+function stretchesOf(
+  input: ElectricalInput,
+  run: Run,
+  cable: Cable,
+  index: number,
+  held: Held,
+): ConditionStretch[] {
   const { leg } = input.checks.get(run.id)?.legs[index] ?? { leg: null };
   if (leg === null || leg.length === 0) return [];
-  const parts = surroundings(input, leg, run, cable);
+  const parts = surroundings(input, leg, run, cable, held);
   const beside = besideLeg(input, { run, cable, leg });
   const ca = ambientFactor(input.doc.job.ambient);
   const size = ratedSize(cable);
@@ -149,17 +158,24 @@ function stretchesOf(input: ElectricalInput, run: Run, cable: Cable, index: numb
   });
 }
 
-/** Every stretch of a run with its rating; the least rating governs. */
-export function runConditions(input: ElectricalInput, run: Run): RunConditions {
+function alongRun(input: ElectricalInput, run: Run): RunConditions {
   const cable = find(input.doc, 'cables', run.cable);
   const check = input.checks.get(run.id);
   if (cable === undefined || cable.use === 'data' || check === undefined)
     return { run: run.id, stretches: [], worst: null, unknown: 'not a mains cable' };
-  const stretches = check.legs.flatMap((_, i) => stretchesOf(input, run, cable, i));
+  const held = stretchConditions(
+    input.doc,
+    run,
+    check.legs.map((l) => l.leg),
+  );
+  const stretches = check.legs.flatMap((_, i) => stretchesOf(input, run, cable, i, held[i] as Held));
   let worst: ConditionStretch | null = null;
   for (const s of stretches) if (s.iz !== null && (worst?.iz == null || s.iz < worst.iz)) worst = s;
   return { run: run.id, stretches, worst, unknown: unknownOf(input, cable, stretches) };
 }
+
+/** Every stretch of a run with its rating; the least rating governs. */
+export const runConditions = ofRecord('conditions of a run', 'runs', alongRun);
 
 function unknownOf(
   input: ElectricalInput,

@@ -1,12 +1,13 @@
 import type { Fabric, RoomId } from '../fabric/types.ts';
 import { roomAt } from '../fabric/lookup.ts';
 import type { Circuit, Id, Point } from '../model/document.ts';
+import { ofRecord } from '../memo/ofRecord.ts';
 import type { Amp, Ohm } from '../model/units.ts';
 import { spotOf } from '../zones/spots.ts';
 import { runConditions, type ConditionStretch, type RunConditions } from './conditions.ts';
 import { branchDrop, ringCooler, ringDrop, type RingLeg, type VoltageDrop } from './drop.ts';
 import { designCurrent, type DesignCurrent } from './loads.ts';
-import { indexOf, netOf, ringOrder, treeFrom, type ElectricalInput, type Net } from './net.ts';
+import { indexOf, netOf, scaleIn, ringOrder, treeFrom, type ElectricalInput, type Net } from './net.ts';
 import {
   expectedReadings,
   furthestOf,
@@ -157,7 +158,8 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
   const wiring = wiringOf(net);
   const volts = doc.job.supply.nominalV;
   const ring = circuit.topology === 'ring';
-  const { scale } = indexOf(input);
+  const scale = scaleIn(input);
+  const { testTemperature } = doc.job;
   const error = scale.state === 'measured' ? scale.errorPerMetre : 0;
   let drop: VoltageDrop | null = null;
   let readings: Readings | null = null;
@@ -179,10 +181,10 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
     loop: loopFacts(input, net, wiring),
     // Sheets and panels ask for readings, the rules do not: worked out when asked for.
     get readings() {
-      return (readings ??= expectedReadings(net, wiring, doc.job.testTemperature, error));
+      return (readings ??= expectedReadings(net, wiring, testTemperature, error));
     },
     get runReadings() {
-      return (byRun ??= scale.state === 'refused' ? [] : runReadings(net, doc.job.testTemperature, error));
+      return (byRun ??= scale.state === 'refused' ? [] : runReadings(net, testTemperature, error));
     },
     ringMm:
       ring && net.problem === null
@@ -193,20 +195,5 @@ function work(input: ElectricalInput, circuit: Circuit): CircuitFacts {
   };
 }
 
-// An input never changes, so its facts stand as long as it lives.
-const known = new WeakMap<ElectricalInput, Map<Id, CircuitFacts>>();
-
-/** The facts of a circuit; worked out once for each input. */
-export function factsOfCircuit(input: ElectricalInput, circuit: Circuit): CircuitFacts {
-  let table = known.get(input);
-  if (table === undefined) {
-    table = new Map();
-    known.set(input, table);
-  }
-  let facts = table.get(circuit.id);
-  if (facts === undefined) {
-    facts = work(input, circuit);
-    table.set(circuit.id, facts);
-  }
-  return facts;
-}
+/** The facts of a circuit; worked out once for each input. Never compared: readings are worked out when asked for. */
+export const factsOfCircuit = ofRecord('facts of a circuit', 'circuits', work, Object.is);

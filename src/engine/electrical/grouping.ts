@@ -1,9 +1,11 @@
 import { spaceSub } from '../geometry/vector.ts';
 import type { Leg } from '../fabric/types.ts';
 import type { Cable, Id, Run } from '../model/document.ts';
-import { find, rows } from '../model/tables.ts';
+import { ask, type Derivation } from '../memo/derivation.ts';
+import { same, sameMembers } from '../memo/same.ts';
+import { find } from '../model/tables.ts';
 import type { Mm, SpacePoint } from '../model/units.ts';
-import { indexOf, type ElectricalInput } from './net.ts';
+import type { ElectricalInput } from './net.ts';
 
 /** A leg of a mains cable and whose it is. */
 export interface OwnedLeg {
@@ -100,52 +102,62 @@ function* stripsOf({ a, b, storey, length }: Leg): Generator<string> {
   }
 }
 
-const tables = new WeakMap<ElectricalInput, Map<string, OwnedLeg[]>>();
-
-function tableOf(input: ElectricalInput): Map<string, OwnedLeg[]> {
-  let table = tables.get(input);
-  if (table !== undefined) return table;
-  table = new Map();
-  for (const run of rows(input.doc.runs)) {
-    const cable = find(input.doc, 'cables', run.cable);
-    if (cable === undefined || cable.use === 'data' || run.circuit === null) continue;
-    for (const { leg } of input.checks.get(run.id)?.legs ?? []) {
-      if (leg.length < LEAST) continue;
-      const owned = { run, cable, leg };
-      for (const key of squaresOfLeg(leg)) {
-        const list = table.get(key);
-        if (list === undefined) table.set(key, [owned]);
-        else list.push(owned);
-      }
-    }
-  }
-  tables.set(input, table);
-  return table;
+interface OwnLegs {
+  readonly legs: readonly OwnedLeg[];
+  readonly bySquare: ReadonlyMap<string, readonly OwnedLeg[]>;
 }
 
-/** Loaded legs in a square: from the runs kept by square where there are any, else from a table of the whole plan. */
-function legsIn(input: ElectricalInput, square: string): readonly OwnedLeg[] {
-  if (input.squareRuns === undefined) return tableOf(input).get(square) ?? [];
-  let asked = tables.get(input);
-  if (asked === undefined) {
-    asked = new Map();
-    tables.set(input, asked);
-  }
-  let legs = asked.get(square);
-  if (legs === undefined) {
-    legs = [];
-    for (const id of input.squareRuns.get(square) ?? []) {
-      const run = find(input.doc, 'runs', id);
-      const cable = find(input.doc, 'cables', run?.cable ?? null);
-      if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null) continue;
-      for (const { leg } of input.checks.get(id)?.legs ?? []) {
-        if (squaresOfLeg(leg).has(square)) legs.push({ run, cable, leg });
+const NO_LEGS: OwnLegs = { legs: [], bySquare: new Map() };
+
+/** The legs of a mains cable and the squares they lie in. One that lies as before is the same object. */
+const OWN_LEGS: Derivation<ElectricalInput, OwnLegs> = {
+  name: 'loaded legs of a run',
+  work: ({ doc, checks }, id, before) => {
+    const run = find(doc, 'runs', id);
+    const cable = find(doc, 'cables', run?.cable ?? null);
+    if (run === undefined || cable === undefined || cable.use === 'data' || run.circuit === null)
+      return NO_LEGS;
+    const legs = (checks.get(id)?.legs ?? []).map(({ leg }, i): OwnedLeg => {
+      const [old, now] = [before?.legs[i], { run, cable, leg }];
+      return old !== undefined && same(old, now) ? old : now;
+    });
+    const bySquare = new Map<string, OwnedLeg[]>();
+    for (const own of legs) {
+      for (const key of squaresOfLeg(own.leg)) {
+        const list = bySquare.get(key);
+        if (list === undefined) bySquare.set(key, [own]);
+        else list.push(own);
       }
     }
-    asked.set(square, legs);
-  }
-  return legs;
-}
+    return { legs, bySquare };
+  },
+  equal: (a, b) => sameMembers(a.legs, b.legs),
+};
+
+const RUNS_BY_SQUARE: Derivation<ElectricalInput, ReadonlyMap<string, readonly Id[]>> = {
+  name: 'runs by square',
+  work: (input) => {
+    const bySquare = new Map<string, Id[]>();
+    for (const id of input.doc.runs.order) {
+      for (const square of ask(input, OWN_LEGS, id).bySquare.keys()) {
+        const list = bySquare.get(square);
+        if (list === undefined) bySquare.set(square, [id]);
+        else list.push(id);
+      }
+    }
+    return bySquare;
+  },
+};
+
+/** Loaded legs in a square: of the runs kept by square where there are any, else out of a table of the whole plan. */
+const LEGS_IN: Derivation<ElectricalInput, readonly OwnedLeg[]> = {
+  name: 'legs in a square',
+  work: (input, square) =>
+    ((input.squareRuns ?? ask(input, RUNS_BY_SQUARE)).get(square) ?? []).flatMap(
+      (id) => ask(input, OWN_LEGS, id).bySquare.get(square) ?? [],
+    ),
+  equal: sameMembers,
+};
 
 const dot = (a: SpacePoint, b: SpacePoint): number => a.x * b.x + a.y * b.y + a.z * b.z;
 
@@ -173,37 +185,15 @@ export function besideStretch(a: Leg, b: Leg, near: Mm): { readonly t0: number; 
 
 /** Cables of other circuits that run beside a leg. */
 export function besideLeg(input: ElectricalInput, own: OwnedLeg): Beside[] {
-  const seen = new Set<Leg>();
+  const seen = new Set<OwnedLeg>();
   const found: Beside[] = [];
   for (const key of squaresOfLeg(own.leg)) {
-    for (const other of legsIn(input, key)) {
-      if (other.run.circuit === own.run.circuit || seen.has(other.leg)) continue;
-      seen.add(other.leg);
+    for (const other of ask(input, LEGS_IN, key)) {
+      if (other.run.circuit === own.run.circuit || seen.has(other)) continue;
+      seen.add(other);
       const part = besideStretch(own.leg, other.leg, nearEnough(own.cable, other.cable));
       if (part !== null) found.push({ ...part, other });
     }
   }
   return found;
-}
-
-/** Circuits with a cable beside one of these runs. */
-export function circuitsBesideRuns(input: ElectricalInput, runs: Iterable<Id>): Set<Id> {
-  const found = new Set<Id>();
-  for (const id of runs) {
-    const run = find(input.doc, 'runs', id);
-    if (run === undefined) continue;
-    const cable = find(input.doc, 'cables', run.cable);
-    if (cable === undefined || cable.use === 'data' || run.circuit === null) continue;
-    for (const { leg } of input.checks.get(run.id)?.legs ?? []) {
-      for (const { other } of besideLeg(input, { run, cable, leg })) {
-        if (other.run.circuit !== null) found.add(other.run.circuit);
-      }
-    }
-  }
-  return found;
-}
-
-/** Circuits with a cable beside one of this circuit's. */
-export function circuitsBeside(input: ElectricalInput, circuit: Id): ReadonlySet<Id> {
-  return circuitsBesideRuns(input, indexOf(input).circuitRuns.get(circuit) ?? []);
 }

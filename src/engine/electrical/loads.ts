@@ -1,6 +1,7 @@
 import { roomAt } from '../fabric/lookup.ts';
 import type { Circuit, Id, Point, PointKind } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
+import { ofRecord } from '../memo/ofRecord.ts';
 import type { Amp } from '../model/units.ts';
 import { spotOf } from '../zones/spots.ts';
 import { indexOf, type ElectricalInput } from './net.ts';
@@ -52,12 +53,7 @@ export function inKitchen(input: ElectricalInput, point: Point): boolean {
 
 const A = (amps: Amp): string => `${amps.toFixed(1)} A`;
 
-/**
- * Design current with diversity (OSG Table A2). Given: as given. With socket-outlets: the rating of the device, as
- * standard circuits are designed for it. Else the stated loads: lights at 66 %, what is said to be a cooker as one,
- * all else in full: a heavy outlet in a kitchen is no cooker until someone says so.
- */
-export function designCurrent(input: ElectricalInput, circuit: Circuit): DesignCurrent {
+function addedUp(input: ElectricalInput, circuit: Circuit): DesignCurrent {
   const { doc } = input;
   if (circuit.designCurrent !== null) {
     return { amps: circuit.designCurrent, how: 'given', working: 'typed on the circuit', unstated: [] };
@@ -98,3 +94,10 @@ export function designCurrent(input: ElectricalInput, circuit: Circuit): DesignC
   if (unstated.length > 0) parts.push(`${unstated.length} without a stated load, not counted`);
   return { amps, how: 'loads', working: parts.join('; '), unstated };
 }
+
+/**
+ * Design current with diversity (OSG Table A2). Given: as given. With socket-outlets: the rating of the device, as
+ * standard circuits are designed for it. Else the stated loads: lights at 66 %, what is said to be a cooker as one,
+ * all else in full: a heavy outlet in a kitchen is no cooker until someone says so.
+ */
+export const designCurrent = ofRecord('design current', 'circuits', addedUp);

@@ -1,6 +1,8 @@
 import { circuitGraph, groupsOf, loopEdges, type GraphContext } from '../checks/circuitGraph.ts';
 import type { Fabric } from '../fabric/types.ts';
 import type { Cable, Circuit, Id, PlanDocument, Point, Run } from '../model/document.ts';
+import { ask, type Derivation } from '../memo/derivation.ts';
+import { ofRecord } from '../memo/ofRecord.ts';
 import { find, rows } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
 import { scaleOf } from '../takeoff/calibration.ts';
@@ -54,23 +56,12 @@ const lists = (pairs: readonly (readonly [Id | null, Id])[]): Map<Id, Id[]> => {
   return map;
 };
 
-/** Look-ups over a plan, made once for each input. */
-export interface ElectricalIndex extends GraphContext {
-  readonly scale: Scale;
-  readonly nets: Map<Id, Net>;
-}
-
-// An input never changes, so what is looked up in it may be kept as long as it lives.
-const indexes = new WeakMap<ElectricalInput, ElectricalIndex>();
-
-/** The look-ups of an input. */
-export function indexOf(input: ElectricalInput): ElectricalIndex {
-  let index = indexes.get(input);
-  if (index === undefined) {
+const INDEX: Derivation<ElectricalInput, GraphContext> = {
+  name: 'look-ups of circuits',
+  work: (input) => {
     const { doc } = input;
-    index = {
+    return {
       doc,
-      scale: scaleOf(doc),
       circuitRuns: input.circuitRuns ?? lists(rows(doc.runs).map((r) => [r.circuit, r.id])),
       circuitPoints: input.circuitPoints ?? lists(rows(doc.points).map((p) => [p.circuit, p.id])),
       pointRuns:
@@ -81,11 +72,21 @@ export function indexOf(input: ElectricalInput): ElectricalIndex {
             [r.to, r.id],
           ]),
         ),
-      nets: new Map(),
     };
-    indexes.set(input, index);
-  }
-  return index;
+  },
+  equal: () => false,
+};
+
+/** The look-ups of an input. */
+export function indexOf(input: ElectricalInput): GraphContext {
+  return ask(input, INDEX);
+}
+
+const SCALE: Derivation<PlanDocument, Scale> = { name: 'scale', work: scaleOf };
+
+/** How far the plan's metres can be believed: see `scaleOf`. */
+export function scaleIn(input: ElectricalInput): Scale {
+  return ask(input.doc, SCALE);
 }
 
 /** Metres of a run as drawn, and with its tails, mm. */
@@ -108,13 +109,9 @@ export function reach(net: Pick<Net, 'edges'>, from: Id, keep: (edge: number) =>
   return seen;
 }
 
-/** The circuit as it is joined up; the same object for the same input. */
-export function netOf(input: ElectricalInput, circuit: Circuit): Net {
-  const index = indexOf(input);
-  const known = index.nets.get(circuit.id);
-  if (known !== undefined) return known;
+function joinedUp(input: ElectricalInput, circuit: Circuit): Net {
   const { doc } = input;
-  const graph = circuitGraph(index, circuit);
+  const graph = circuitGraph(indexOf(input), circuit);
   const at = find(doc, 'points', circuit.board);
   const board = at?.kind === 'consumer-unit' ? at : null;
   const edges = graph.edges.map(({ run: id, a, b }): NetEdge => {
@@ -125,10 +122,11 @@ export function netOf(input: ElectricalInput, circuit: Circuit): Net {
   const loop = loopEdges(graph);
   const points = graph.nodes.flatMap((id) => doc.points.byId[id] ?? []);
   const problem = problemOf(input, circuit, board, graph, edges, loop);
-  const net: Net = { circuit, board, points, edges, loop, problem };
-  index.nets.set(circuit.id, net);
-  return net;
+  return { circuit, board, points, edges, loop, problem };
 }
+
+/** The circuit as it is joined up; the same object for the same input. */
+export const netOf = ofRecord('net', 'circuits', joinedUp);
 
 function problemOf(
   input: ElectricalInput,
@@ -138,7 +136,7 @@ function problemOf(
   edges: readonly NetEdge[],
   loop: ReadonlySet<number>,
 ): string | null {
-  const { scale } = indexOf(input);
+  const scale = scaleIn(input);
   if (scale.state === 'refused') return scale.why;
   if (board === null) return 'It is fed from no consumer unit.';
   if (edges.length === 0) return 'None of its runs joins two points.';

@@ -2,6 +2,7 @@ import type { Face, Fabric, Leg } from '../fabric/types.ts';
 import { rows } from '../model/tables.ts';
 import type { BuildUp, Cable, Layer, Run, Side, Thing } from '../model/document.ts';
 import type { Mm } from '../model/units.ts';
+import type { Held } from '../takeoff/types.ts';
 import type { ElectricalInput } from './net.ts';
 import type { Method } from './tables/ratings.ts';
 import { legInThing } from './within.ts';
@@ -34,7 +35,14 @@ function layersFrom(
 }
 
 /** Method of a cable in a wall; `depth` is its centre below the surface of its side. */
-function inWall(input: ElectricalInput, face: Face, piece: number, run: Run, cable: Cable): [Method, string] {
+function inWall(
+  input: ElectricalInput,
+  face: Face,
+  piece: number,
+  run: Run,
+  cable: Cable,
+  held: Held,
+): [Method, string] {
   const { doc } = input;
   const at = face.pieces[piece];
   const wall = at === undefined ? undefined : doc.walls.byId[at.wall];
@@ -63,11 +71,9 @@ function inWall(input: ElectricalInput, face: Face, piece: number, run: Run, cab
         ];
   }
   if (run.fixing === 'conduit') return ['B', 'in conduit'];
-  // A run may cross walls of several kinds: only masonry can bury it, whatever is said of the run as a whole.
-  const buried = run.fixing === 'in-plaster' || run.fixing === 'chase';
-  if ((buried && buildUp.frame === 'masonry') || (layer && BURIED.has(layer.material)))
-    return ['C', 'in plaster or masonry'];
-  return run.fixing === 'clipped'
+  if (held === 'buried' || (layer && BURIED.has(layer.material))) return ['C', 'in plaster or masonry'];
+  if (held === 'through-holes') return ['B', 'through holes in the studs of a wall without insulation'];
+  return held === 'clipped'
     ? ['C', 'clipped in a wall without insulation']
     : ['B', 'loose in the void of a wall without insulation'];
 }
@@ -75,7 +81,7 @@ function inWall(input: ElectricalInput, face: Face, piece: number, run: Run, cab
 /** A cable nearer than this to the back of the board touches it. */
 const TOUCHING: Mm = 2;
 
-function inVoid(input: ElectricalInput, leg: Leg, run: Run): [Method, string] {
+function inVoid(input: ElectricalInput, leg: Leg, run: Run, held: Held): [Method, string] {
   const storey = input.doc.storeys.byId[leg.storey];
   const above = leg.kind !== 'floor';
   if (above && storey?.ceiling.insulation === 'thick')
@@ -85,7 +91,9 @@ function inVoid(input: ElectricalInput, leg: Leg, run: Run): [Method, string] {
   const where = above ? 'above the ceiling' : 'under the floor';
   const build = above ? storey?.ceiling : storey?.floor;
   if (run.fixing === 'conduit') return ['B', `in conduit ${where}`];
-  if (build?.kind === 'solid' || run.fixing === 'clipped')
+  if (held === 'through-holes') return ['B', `through holes in the joists ${where}, no insulation`];
+  // A rise or drop between wall and void is held as the run is said to be.
+  if (build?.kind === 'solid' || held === 'clipped' || (held === 'across' && run.fixing === 'clipped'))
     return ['C', `${build?.kind === 'solid' ? 'buried' : 'clipped'} ${where}, no insulation`];
   return ['B', `loose in the void ${where}, no insulation`];
 }
@@ -105,6 +113,7 @@ function plain(
   leg: Leg,
   run: Run,
   cable: Cable,
+  held: Held,
 ): Surrounding[] {
   const whole = (method: Method | null, why: string, surrounded = 0): Surrounding[] => [
     { t0: 0, t1: 1, method, surrounded, why },
@@ -123,7 +132,7 @@ function plain(
         0,
         face.pieces.findIndex((p) => u >= p.u0 && u <= p.u1),
       );
-      const [method, why] = inWall(input, face, piece, run, cable);
+      const [method, why] = inWall(input, face, piece, run, cable, held);
       return { t0, t1, method, surrounded: 0, why };
     });
   }
@@ -134,7 +143,7 @@ function plain(
       : whole('C', 'through a wall');
   }
   if (leg.kind === 'ceiling' || leg.kind === 'floor' || leg.kind === 'riser')
-    return whole(...inVoid(input, leg, run));
+    return whole(...inVoid(input, leg, run, held));
   return whole(null, 'what it lies in is not known');
 }
 
@@ -175,9 +184,15 @@ function laid(input: ElectricalInput, leg: Leg, cable: Cable): Laid[] {
     });
 }
 
-/** Everything a leg lies in, stretch by stretch, in order and without gaps. */
-export function surroundings(input: ElectricalInput, leg: Leg, run: Run, cable: Cable): Surrounding[] {
-  const base = plain(input, input.fabrics.get(leg.storey), leg, run, cable);
+/** Everything a leg lies in, stretch by stretch, in order and without gaps. `held`: as the take-off counts it. */
+export function surroundings(
+  input: ElectricalInput,
+  leg: Leg,
+  run: Run,
+  cable: Cable,
+  held: Held,
+): Surrounding[] {
+  const base = plain(input, input.fabrics.get(leg.storey), leg, run, cable, held);
   const over = laid(input, leg, cable);
   if (over.length === 0) return base;
   const cuts = [

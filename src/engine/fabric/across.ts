@@ -1,6 +1,7 @@
 import { vectorCross, vectorDot, vectorSub } from '../geometry/vector.ts';
 import type { Id, PlanDocument, Wall } from '../model/document.ts';
-import { find } from '../model/tables.ts';
+import { ask, type Derivation } from '../memo/derivation.ts';
+import { find, rows } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
 import { piecesOn } from './lookup.ts';
 import { COINCIDENT, IN_LINE_ANGLE } from './tolerances.ts';
@@ -81,15 +82,31 @@ function neighbourInLine(doc: PlanDocument, fabric: Fabric, face: Face, rightwar
   return best;
 }
 
+const WALLS_BY_NODE: Derivation<PlanDocument, ReadonlyMap<Id, readonly Wall[]>> = {
+  name: 'walls by node',
+  work: (doc) => {
+    const byNode = new Map<Id, Wall[]>();
+    for (const wall of rows(doc.walls).sort((a, b) => (a.id < b.id ? -1 : 1))) {
+      for (const node of new Set([wall.from, wall.to])) {
+        const list = byNode.get(node);
+        if (list) list.push(wall);
+        else byNode.set(node, [wall]);
+      }
+    }
+    return byNode;
+  },
+  // Each node is compared by itself.
+  equal: () => false,
+};
+
+const WALLS_AT: Derivation<PlanDocument, readonly Wall[]> = {
+  name: 'walls at a node',
+  work: (doc, node) => ask(doc, WALLS_BY_NODE).get(node) ?? [],
+};
+
 function joined(doc: PlanDocument, wall: Wall): Id[] {
-  const out: Id[] = [];
-  for (const id of doc.walls.order) {
-    const other = doc.walls.byId[id];
-    if (!other || other.id === wall.id || other.storey !== wall.storey) continue;
-    const ends = [other.from, other.to];
-    if (ends.includes(wall.from) || ends.includes(wall.to)) out.push(other.id);
-  }
-  return out;
+  const others = [wall.from, wall.to].flatMap((node) => ask(doc, WALLS_AT, node));
+  return [...new Set(others.filter((w) => w.id !== wall.id && w.storey === wall.storey).map((w) => w.id))];
 }
 
 /** The partition at the end of a face: the wall of the face round the angle. */

@@ -1,4 +1,5 @@
 import { pointInPolygon } from '../geometry/polygon.ts';
+import { ask, type Derivation } from '../memo/derivation.ts';
 import type { Id, Side } from '../model/document.ts';
 import type { Mm, PlanPoint } from '../model/units.ts';
 import { COINCIDENT } from './tolerances.ts';
@@ -9,14 +10,10 @@ interface PieceOfFace {
   readonly piece: FacePiece;
 }
 
-// A fabric never changes, so what is looked up in it may be kept as long as it lives.
-const sides = new WeakMap<Fabric, Map<string, PieceOfFace[]>>();
-
-/** The pieces of faces on one side of a wall, in order of `along`. */
-export function piecesOn(fabric: Fabric, wall: Id, side: Side): readonly PieceOfFace[] {
-  let table = sides.get(fabric);
-  if (!table) {
-    table = new Map();
+const SIDES: Derivation<Fabric, ReadonlyMap<string, readonly PieceOfFace[]>> = {
+  name: 'sides of walls',
+  work: (fabric) => {
+    const table = new Map<string, PieceOfFace[]>();
     for (const face of fabric.faces.values()) {
       for (const piece of face.pieces) {
         const key = `${piece.wall}.${piece.side}`;
@@ -26,9 +23,22 @@ export function piecesOn(fabric: Fabric, wall: Id, side: Side): readonly PieceOf
       }
     }
     for (const list of table.values()) list.sort((a, b) => lowest(a.piece) - lowest(b.piece));
-    sides.set(fabric, table);
-  }
-  return table.get(`${wall}.${side}`) ?? [];
+    return table;
+  },
+  // Each side is compared by itself.
+  equal: () => false,
+};
+
+const SIDE: Derivation<Fabric, readonly PieceOfFace[]> = {
+  name: 'side of a wall',
+  work: (fabric, key) => ask(fabric, SIDES).get(key) ?? [],
+  equal: (a, b) =>
+    a.length === b.length && a.every((p, i) => p.face === b[i]?.face && p.piece === b[i].piece),
+};
+
+/** The pieces of faces on one side of a wall, in order of `along`. */
+export function piecesOn(fabric: Fabric, wall: Id, side: Side): readonly PieceOfFace[] {
+  return ask(fabric, SIDE, `${wall}.${side}`);
 }
 
 const lowest = (piece: FacePiece): Mm => Math.min(piece.alongAtU0, piece.alongAtU1);

@@ -1,3 +1,4 @@
+import type { Tracing } from './tracing.ts';
 import type { Amp, Metre, Mm, Money, Ohm, PlanPoint, Radians } from './units.ts';
 
 /** `^[a-z0-9][a-z0-9_-]{0,63}$`, and never the word "constructor". */
@@ -111,39 +112,6 @@ export interface Storey {
   readonly ceilingHeight: Mm;
   readonly ceiling: CeilingBuild;
   readonly floor: FloorBuild;
-}
-
-/** One known length on a picture: its ends in picture pixels (x right, y down, after EXIF rotation). */
-export interface KnownLength {
-  readonly ax: number;
-  readonly ay: number;
-  readonly bx: number;
-  readonly by: number;
-  readonly length: Mm;
-}
-
-export interface Tracing {
-  readonly id: Id;
-  readonly storey: Id;
-  readonly name: string;
-  readonly mediaType: 'image/png' | 'image/jpeg' | 'image/webp';
-  /** SHA-256 of the bytes, hex. The bytes themselves are an asset, not part of the document. */
-  readonly asset: string;
-  /** Pixels, upright (after EXIF rotation). */
-  readonly width: number;
-  readonly height: number;
-  /** Plan position of the picture's top left corner. */
-  readonly x: Mm;
-  readonly y: Mm;
-  /** Rotation about that corner, clockwise on screen. */
-  readonly rotation: Radians;
-  readonly mmPerPixel: number;
-  /** No known length: the scale is a guess and metres are refused. */
-  readonly known: readonly KnownLength[];
-  /** 0 to 1. */
-  readonly opacity: number;
-  readonly locked: boolean;
-  readonly visible: boolean;
 }
 
 export type Material =

@@ -1,4 +1,5 @@
 import type { Id, Place, TableName, Tables, ThingPlace } from './document.ts';
+import { mediaTypeOf } from './tracing.ts';
 
 /** One record's mention of another: where in the record it stands, of which table, and which. Null is nobody. */
 export interface Mention {
@@ -63,8 +64,12 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     least: 0,
     findings: true,
     decides: 'neither',
-    mentions: onStorey,
-    assets: (t) => [{ hash: t.asset, mediaType: t.mediaType }],
+    mentions: ({ lies }) => [
+      lies.on === 'face'
+        ? mention('lies.wall', 'walls', lies.wall)
+        : mention('lies.storey', 'storeys', lies.storey),
+    ],
+    assets: ({ source }) => [{ hash: source.asset, mediaType: mediaTypeOf(source) }],
   },
   buildUps: {
     prefix: 'b',

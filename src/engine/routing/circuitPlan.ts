@@ -2,6 +2,7 @@ import type { Circuit, Id, Place, Point, Run } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { isPulled, isWhole, keptRuns, pairKey, pullKept, withoutKept } from './kept.ts';
+import { cabledLinks, type Cabled } from './cores.ts';
 import { lightingLinks, type Link } from './lighting.ts';
 import { bestOrder, type DistanceTable } from './order.ts';
 import { plannerFor, routedDistances, suggestRun, type Planner } from './planner.ts';
@@ -90,9 +91,11 @@ export function planWith(planner: Planner, circuit: Circuit, replaces: Replaces 
           exact: true,
         }
       : chainLinks(circuit, reachable, ids, table, kept);
-  const wanted = withoutKept(chain.links, kept, circuit.topology === 'ring');
+  const open = withoutKept(chain.links, kept, circuit.topology === 'ring');
+  const cabled = cabledFor(planner, circuit, kept, open, ids, table);
+  blocked.push(...cabled.left);
   const runs: SuggestedRun[] = [];
-  for (const link of wanted) {
+  for (const link of cabled.links) {
     const route = suggestRun(planner, link.from, link.to);
     if (!route.ok) {
       blocked.push(route.reason);
@@ -101,7 +104,7 @@ export function planWith(planner: Planner, circuit: Circuit, replaces: Replaces 
     runs.push({
       from: link.from,
       to: link.to,
-      cable: link.cores === 3 ? threeCore(ctx, circuit) : circuit.cable,
+      cable: link.cable,
       corners: route.corners,
       count: route.count,
       why: link.why,
@@ -160,12 +163,27 @@ function emptyPlan(circuit: Circuit, replaces: Replaces, blocked: readonly strin
   };
 }
 
-/** The three-core cable of a circuit: its own, else the catalogue's of the same size, else its two-core. */
-function threeCore(ctx: ZoneContext, circuit: Circuit): Id {
-  if (circuit.cable3 !== null) return circuit.cable3;
-  const two = find(ctx.doc, 'cables', circuit.cable);
-  const match = rows(ctx.doc.cables).find((c) => c.cores === 3 && c.csa === two?.csa);
-  return match?.id ?? circuit.cable;
+/** The cable of each link: a ring's own, elsewhere with the cores the switching needs beside the runs that stay. */
+function cabledFor(
+  { ctx }: Planner,
+  circuit: Circuit,
+  kept: readonly Run[],
+  links: readonly Link[],
+  ids: readonly Id[],
+  table: DistanceTable,
+): Cabled {
+  const board = find(ctx.doc, 'points', circuit.board);
+  if (circuit.topology === 'ring' || board === undefined)
+    return { left: [], links: links.map((link) => ({ ...link, cable: circuit.cable })) };
+  const at = (a: Id, b: Id): number => {
+    const [i, j] = [ids.indexOf(a), ids.indexOf(b)];
+    return i < 0 || j < 0 ? Infinity : (table.d[i * table.n + j] as number);
+  };
+  const joined = kept.filter((r) => r.from !== null && r.to !== null);
+  return cabledLinks(
+    { doc: ctx.doc, circuit, board, points: circuitPoints(ctx, circuit), kept: joined, at },
+    links,
+  );
 }
 
 function chainLinks(

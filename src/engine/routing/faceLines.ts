@@ -77,7 +77,7 @@ export function centreLines(ctx: ZoneContext, face: Face): CentreLines {
   const us: Mm[] = [];
   const zs: Mm[] = [];
   for (const zone of ctx.zones.get(face.id) ?? []) {
-    if (zone.status !== 'permitted') continue;
+    if (zone.status !== 'permitted' && !zone.unasked) continue;
     if (zone.source === 'top' || zone.source === 'level') zs.push((zone.z0 + zone.z1) / 2);
     else us.push((zone.u0 + zone.u1) / 2);
   }

@@ -35,6 +35,7 @@ export function circuitFacts(ctx: ZoneContext, circuit: Circuit | null, ends: re
     depth: null,
     p204: cable?.use === 'data',
     p204Disputed: false,
+    unasked: true,
     rcd30: hasRcd30(facts.rules, circuit ?? undefined),
     ends,
   };

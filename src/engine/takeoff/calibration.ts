@@ -1,5 +1,7 @@
-import type { KnownLength, PlanDocument, Tracing } from '../model/document.ts';
+import type { PlanDocument } from '../model/document.ts';
+import type { KnownLength, Tracing } from '../model/tracing.ts';
 import { rows } from '../model/tables.ts';
+import { liesOnStorey } from '../model/tracing.ts';
 import type { Mm, Px } from '../model/units.ts';
 import type { Scale } from './types.ts';
 
@@ -85,27 +87,29 @@ function storeysInUse(doc: PlanDocument): ReadonlySet<string> {
 
 /** ± mm per metre of a placed picture: its fit, and how far it is drawn from that fit. */
 function errorOf(tracing: Tracing, fit: ScaleFit): Mm {
-  const drift = Math.abs(tracing.mmPerPixel / fit.mmPerPixel - 1);
+  const drift = Math.abs(tracing.scale.mmPerUnit / fit.mmPerPixel - 1);
   return fit.errorPerMetre + 1000 * drift;
 }
 
 /**
- * How far the plan's metres can be believed. Refused while walls or points stand on a storey with a picture that has
- * no usable known length; measured with the worst picture's error; typed when nothing was traced.
+ * How far the plan's metres can be believed. Refused while walls or points stand on a storey over a tracing that has no usable
+ * known length and says no scale of its own; measured with the worst tracing's error; typed when nothing was traced, or what
+ * was is taken at its word. What lies on a wall is no ground of the plan and has no say.
  */
 export function scaleOf(doc: PlanDocument): Scale {
-  if (doc.tracings.order.length === 0) return { state: 'typed' };
   const used = storeysInUse(doc);
   let worst: Mm = 0;
   let lengths = Infinity;
   for (const tracing of rows(doc.tracings)) {
-    if (!used.has(tracing.storey)) continue;
-    const fit = fitScale(tracing.known);
+    if (!liesOnStorey(tracing) || !used.has(tracing.lies.storey)) continue;
+    const { known, stated } = tracing.scale;
+    if (known.length === 0 && stated !== null) continue;
+    const fit = fitScale(known);
     if (fit === null) {
-      const storey = doc.storeys.byId[tracing.storey]?.name ?? tracing.storey;
+      const storey = doc.storeys.byId[tracing.lies.storey]?.name ?? tracing.lies.storey;
       return {
         state: 'refused',
-        why: `${storey}: ${knownLengthsProblem(tracing.known) ?? ''} Metres are not given until "${tracing.name}" has one.`,
+        why: `${storey}: ${knownLengthsProblem(known) ?? ''} Metres are not given until "${tracing.name}" has one.`,
       };
     }
     worst = Math.max(worst, errorOf(tracing, fit));

@@ -2,7 +2,7 @@ import type { Leg } from '../fabric/types.ts';
 import type { BuildUp, Id, Joists, Material, PlanDocument, Run, Wall } from '../model/document.ts';
 import { find } from '../model/tables.ts';
 import type { Mm } from '../model/units.ts';
-import type { Straight } from './types.ts';
+import type { Held, Straight } from './types.ts';
 
 /** Centres of studs, which the plan does not hold: 600 mm, common practice (400 mm is also usual). */
 export const STUD_CENTRES: Mm = 600;
@@ -179,6 +179,23 @@ const WHERE: Readonly<Record<Leg['kind'], Straight['where']>> = {
 const frameOf = (doc: PlanDocument, wall: Id | null): BuildUp['frame'] | undefined =>
   find(doc, 'buildUps', find(doc, 'walls', wall)?.buildUp ?? null)?.frame;
 
+function heldBy(fixing: Run['fixing'], where: Straight['where'], drilled: boolean, masonry: boolean): Held {
+  if (fixing === 'conduit') return 'conduit';
+  // The one hole through a plate is the thickness of the plate: the rise or drop is held as the run is said to be.
+  if (where !== 'wall' && where !== 'void') return 'across';
+  if (drilled) return 'through-holes';
+  // Only masonry buries a cable, whatever is said of the run as a whole.
+  if (masonry && (fixing === 'in-plaster' || fixing === 'chase')) return 'buried';
+  return fixing === 'clipped' ? 'clipped' : 'not-said';
+}
+
+/** How each leg of a run is held, in the order of its legs; legs without length are `across`. */
+export function stretchConditions(doc: PlanDocument, run: Run, legs: readonly Leg[]): readonly Held[] {
+  const held: Held[] = legs.map(() => 'across');
+  for (const straight of straightsOf(doc, run, legs)) for (const i of straight.legs) held[i] = straight.held;
+  return held;
+}
+
 /**
  * The straights of a run, in order, mm. Their lengths add up to the legs' lengths. Clips carry what lies on walls and
  * along joists; what goes through holes in studs or joists is carried by them, and what is in conduit needs none.
@@ -188,13 +205,16 @@ export function straightsOf(doc: PlanDocument, run: Run, legs: readonly Leg[]): 
     const where = WHERE[stretch.first.kind];
     const holes = holesOf(doc, run, legs, stretch);
     const drilled = holes.timber + holes.metal > 0;
+    const masonry = where === 'wall' && frameOf(doc, stretch.first.wall) === 'masonry';
+    const held = heldBy(run.fixing, where, drilled, masonry);
     return {
+      held,
       where,
       lie: lieOf(stretch),
       length: stretch.length,
-      masonry: where === 'wall' && frameOf(doc, stretch.first.wall) === 'masonry',
+      masonry,
       legs: stretch.legs,
-      clipped: run.fixing !== 'conduit' && !drilled && (where === 'wall' || where === 'void'),
+      clipped: held === 'clipped' || held === 'buried' || held === 'not-said',
       timberHoles: holes.timber,
       metalHoles: holes.metal,
       masonryHoles: holes.masonry,

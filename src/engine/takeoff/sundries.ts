@@ -159,17 +159,12 @@ function holes(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
 
 /** Metres of wall run that lie in plaster or a chase, whole metres up. Capping is no mechanical protection. */
 function capping(doc: PlanDocument, lengths: readonly RunLength[]): Sundry[] {
-  const buried = lengths.filter((l) => {
-    const run = find(doc, 'runs', l.run);
-    return (
-      run !== undefined &&
-      (run.fixing === 'in-plaster' || run.fixing === 'chase' || run.protection === 'capping')
-    );
-  });
-  // Only masonry buries a cable: what the same run lies along on other walls needs no capping.
+  const covers = (l: RunLength, s: Straight): boolean =>
+    s.held === 'buried' || (s.masonry && find(doc, 'runs', l.run)?.protection === 'capping');
+  const buried = lengths.filter((l) => l.straights.some((s) => covers(l, s)));
   const length = buried
-    .flatMap((l) => l.straights)
-    .reduce((sum, straight) => sum + (straight.masonry ? straight.length : 0), 0);
+    .flatMap((l) => l.straights.filter((s) => covers(l, s)))
+    .reduce((sum, straight) => sum + straight.length, 0);
   return sundry(
     'capping',
     'Capping, metres (optional; it is not mechanical protection)',

@@ -3,6 +3,14 @@ import type { Metre, Mm, Money } from '../model/units.ts';
 import type { Source } from '../model/evidence.ts';
 
 /**
+ * How a stretch is held: the one thing that clips, holes and capping are counted from and that ratings assume, so that
+ * they tell one story. `buried`: said so, and in masonry. `clipped`: said so, and nothing is drilled for it. `not-said`:
+ * clips are counted, as more has to be bought, and a rating takes it as loose: the stricter for each. `across`: through a
+ * wall, between storeys, or loose in a room.
+ */
+export type Held = 'conduit' | 'buried' | 'through-holes' | 'clipped' | 'not-said' | 'across';
+
+/**
  * A straight stretch of a run: consecutive legs in one line on one surface, so that splitting a leg changes nothing.
  * It is what clips and holes are counted on, and what a working lights up.
  */
@@ -14,7 +22,9 @@ export interface Straight {
   readonly masonry: boolean;
   /** Which legs of the resolved run it is made of. */
   readonly legs: readonly number[];
-  /** True where clips carry it; false in conduit, through holes, and across a wall. */
+  /** What the take-off counts for it and what a rating assumes of it: see `Held`. */
+  readonly held: Held;
+  /** True where clips are counted: held by them, or nobody has said how; false in conduit, through holes, across a wall. */
   readonly clipped: boolean;
   /** Holes drilled for it, by what is drilled. */
   readonly timberHoles: number;

@@ -10,12 +10,13 @@ import { pointsByFace, type FacePointRecord } from './spots.ts';
 import type { Zone, ZoneSource } from './types.ts';
 
 type ZoneFacts = Pick<Zone, 'source' | 'status' | 'why'> &
-  Partial<Pick<Zone, 'point' | 'circuit' | 'reverse'>>;
+  Partial<Pick<Zone, 'point' | 'circuit' | 'reverse' | 'unasked'>>;
 
 const zone = (face: FaceId, shape: Convex, facts: ZoneFacts): Zone => ({
   face,
   point: null,
   circuit: null,
+  unasked: false,
   reverse: false,
   ...facts,
   ...shape,
@@ -107,21 +108,32 @@ function stripsOf(face: Face, records: readonly FacePointRecord[]): Strip[] {
 }
 
 /** Hidden points, blank plates and plates of unknown size: the strip is argued over, so it is no more than disputed. */
-function statusOf({ point }: FacePointRecord): { status: Zone['status']; because: string } {
+function statusOf({
+  point,
+}: FacePointRecord): Pick<Zone, 'status' | 'unasked'> & { readonly because: string } {
   if (point.kind === 'blank-plate') {
-    return { status: 'disputed', because: ' A blank plate is no point in use: practitioners disagree.' };
+    return {
+      status: 'disputed',
+      unasked: false,
+      because: ' A blank plate is no point in use: practitioners disagree.',
+    };
   }
   if (!point.visible) {
-    return { status: 'disputed', because: ' It is hidden after fit-out: practitioners disagree.' };
+    return {
+      status: 'disputed',
+      unasked: false,
+      because: ' It is hidden after fit-out: practitioners disagree.',
+    };
   }
   const plate = plateOf(point);
   if (plate !== null && plateGuessed(point)) {
     return {
       status: 'disputed',
+      unasked: true,
       because: ` Its size is taken as ${plate.width} × ${plate.height} mm, but makers differ: type the real size.`,
     };
   }
-  return { status: 'permitted', because: '' };
+  return { status: 'permitted', unasked: false, because: '' };
 }
 
 function stripZones(face: Face, strip: Strip, reverse: boolean, told = true): Zone[] {
@@ -137,6 +149,7 @@ function stripZones(face: Face, strip: Strip, reverse: boolean, told = true): Zo
     zone(face.id, shape, {
       source: strip.source,
       status,
+      unasked: told ? own.unasked : own.status === 'permitted' || own.unasked,
       point: point.id,
       circuit: point.circuit,
       reverse,
@@ -264,19 +277,8 @@ export function zonesOfFace(
   ];
 }
 
-// Callers ask face by face: the points of a plan are sorted to faces once per fabric and table of points.
-const sorted = new WeakMap<
-  Fabric,
-  { points: PlanDocument['points']; byFace: ReturnType<typeof pointsByFace> }
->();
-
-/** Zones of one face of a plan: see `zonesOfFace`. */
+/** Zones of one face of a plan: see `zonesOfFace`. Sorts all points of the plan to faces, so for a face now and then. */
 export function faceZones(doc: PlanDocument, fabric: Fabric, face: Face): Zone[] {
-  let known = sorted.get(fabric);
-  if (known === undefined || known.points !== doc.points) {
-    known = { points: doc.points, byFace: pointsByFace(doc, new Map([[fabric.storey, fabric]])) };
-    sorted.set(fabric, known);
-  }
-  const { byFace } = known;
+  const byFace = pointsByFace(doc, new Map([[fabric.storey, fabric]]));
   return zonesOfFace(EDITIONS[doc.job.edition], face, fabric.faces, (id) => byFace.get(id) ?? []);
 }

@@ -35,6 +35,8 @@ export interface RunFacts {
   readonly width: Mm;
   /** Through the cable the other way, mm. */
   readonly height: Mm;
+  /** Strips that are disputed only until somebody answers count: for ways to suggest, which are told as disputed then. */
+  readonly unasked: boolean;
   /** The strip of another circuit's point counts: the edition says so, and somebody has chosen it for this job. */
   readonly otherCircuits: boolean;
 }
@@ -94,6 +96,7 @@ export function factsOf(doc: PlanDocument, run: Run): RunFacts {
     depth: run.depth,
     p204: how === 'yes',
     p204Disputed: how === 'disputed',
+    unasked: false,
     rcd30: hasRcd30(facts.rules, find(doc, 'circuits', run.circuit)),
   };
 }
@@ -145,7 +148,8 @@ const meets = (box: Box | null, u0: Mm, u1: Mm, z0: Mm, z1: Mm): boolean =>
 /** The strip of a point counts for its own circuit: for others it is disputed, unless the job says that it counts. */
 function standing(zone: Zone, facts: RunFacts): { status: Zone['status']; why: string } {
   const another = zone.point !== null && zone.circuit !== facts.circuit && !facts.ends.includes(zone.point);
-  if (zone.status !== 'permitted' || !another) return { status: zone.status, why: zone.why };
+  const status = zone.unasked && facts.unasked ? 'permitted' : zone.status;
+  if (status !== 'permitted' || !another) return { status, why: zone.why };
   if (facts.otherCircuits) {
     return {
       status: 'permitted',

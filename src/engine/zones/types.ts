@@ -17,6 +17,8 @@ export interface Zone {
   readonly point: Id | null;
   /** The circuit of that point: some editions let only its own circuit rely on the strip. */
   readonly circuit: Id | null;
+  /** Disputed for no other reason than that a question about it has no answer yet: its plate's size, or the wall's. */
+  readonly unasked: boolean;
   /** True when the point is on the other face of a thin wall. */
   readonly reverse: boolean;
   readonly outline: readonly FacePoint[];

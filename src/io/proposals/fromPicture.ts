@@ -1,10 +1,11 @@
 import { segmentNearest } from '../../engine/geometry/segment.ts';
+import type { ProposedWall } from '../../engine/model/proposedWall.ts';
 import type { Mm, PlanPoint, Px, Radians } from '../../engine/model/units.ts';
 import type { Grey, Ink } from './ink.ts';
 import { inkOf, turnOf, turnedBack } from './ink.ts';
 import { levelBands, onItsSide } from './inkBands.ts';
 import type { InkBand } from './inkBands.ts';
-import type { ProposalRules, ProposedWall, Stroke } from './types.ts';
+import type { ProposalRules, Stroke } from './types.ts';
 import { LINE_RULES } from './types.ts';
 import { wallsFromStrokes } from './walls.ts';
 

@@ -1,10 +1,11 @@
 import type { Interval } from '../../engine/geometry/interval.ts';
+import type { ProposedOpening, ProposedWall } from '../../engine/model/proposedWall.ts';
 import type { Mm, PlanPoint } from '../../engine/model/units.ts';
 import type { Band } from './bands.ts';
 import { bandsOf } from './bands.ts';
 import type { Family } from './tracks.ts';
 import { familiesOf } from './tracks.ts';
-import type { ProposalRules, ProposedOpening, ProposedWall, Stroke } from './types.ts';
+import type { ProposalRules, Stroke } from './types.ts';
 
 /** Pieces of one wall, in line: its faces' offsets and where it is solid. */
 interface Line {

@@ -57,9 +57,15 @@ const FOUND: News = {
 const ELSEWHERE = 'This plan is open in another tab: here it can only be looked at.';
 const TAKEN = 'Another tab has taken this plan over: here it can only be looked at.';
 
-/** Opens the device's storage. Never rejects: where nothing can be kept, the status says so. */
-export async function openVault(ports: VaultPorts = browserPorts()): Promise<Vault> {
-  const vault = new OpenVault(ports);
+/**
+ * Opens the device's storage. `alsoUsed` names pictures that something besides the plan needs; while it fails none is
+ * dropped. Never rejects: where nothing can be kept, the status says so.
+ */
+export async function openVault(
+  ports: VaultPorts = browserPorts(),
+  alsoUsed: () => Promise<Iterable<string>> = () => Promise.resolve([]),
+): Promise<Vault> {
+  const vault = new OpenVault(ports, alsoUsed);
   await vault.open(false);
   return vault;
 }
@@ -92,7 +98,10 @@ class OpenVault implements Vault {
   private readonly stopLeave: () => void;
   private readonly files: FileStore | null;
 
-  constructor(private readonly ports: VaultPorts) {
+  constructor(
+    private readonly ports: VaultPorts,
+    private readonly alsoUsed: () => Promise<Iterable<string>>,
+  ) {
     this.files = ports.files === null ? null : patient(ports.files, ports.patience.files);
     this.stopLeave = ports.onLeave(() => this.leaving());
   }
@@ -410,6 +419,7 @@ class OpenVault implements Vault {
     const open = this.followed?.getState().doc;
     if (open) for (const hash of assetsOf(open).keys()) used.add(hash);
     try {
+      for (const hash of await this.alsoUsed()) used.add(hash);
       const keys = await read(db, ['assets'], this.ports.patience, (store) => {
         const request = store('assets').getAllKeys();
         return () => request.result;

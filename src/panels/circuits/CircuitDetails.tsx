@@ -27,7 +27,6 @@ import {
   type FactLine,
   type SeenAt,
 } from './factLines.ts';
-import './circuits.css';
 import { SourceLine } from '../ui/SourceLine.tsx';
 
 /** Everything worked out of one circuit: diagram, facts, how its metres lie, and the loads that are missing. */
@@ -122,6 +121,7 @@ function Fact(props: { readonly line: FactLine }): ReactNode {
         <SourceLine text={`Source: ${line.source}`} rank={line.rank} />
         {line.at !== null && (
           <button
+            className="button"
             type="button"
             onClick={() => {
               if (line.at !== null) showAt(program, line.at);

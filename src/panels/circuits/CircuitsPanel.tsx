@@ -15,6 +15,7 @@ import { perform, pick } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { showPoint } from '../../app/show.ts';
 import { lazily } from '../ui/lazily.tsx';
+import './circuits.css';
 
 const CircuitDetails = lazily(
   () => import('../circuits/CircuitDetails.tsx'),
@@ -42,13 +43,13 @@ export function CircuitsPanel(): ReactNode {
     <>
       {circuits.length === 0 && <First />}
       <div className="row" role="group" aria-label="Add a circuit">
-        <button type="button" onClick={() => add('ring')}>
+        <button className="button" type="button" onClick={() => add('ring')}>
           + Ring
         </button>
-        <button type="button" onClick={() => add('radial')}>
+        <button className="button" type="button" onClick={() => add('radial')}>
           + Radial
         </button>
-        <button type="button" onClick={() => add('lighting')}>
+        <button className="button" type="button" onClick={() => add('lighting')}>
           + Lighting
         </button>
       </div>
@@ -80,7 +81,7 @@ export function CircuitsPanel(): ReactNode {
             <CircuitFields key={current.id} circuit={current} />
             <button
               type="button"
-              className="remove"
+              className="button remove"
               onClick={() => perform(program, removeCircuits([current.id]))}
             >
               Remove this circuit
@@ -158,6 +159,7 @@ function CircuitRow(props: {
   return (
     <li>
       <button
+        className="button circuit-card"
         type="button"
         aria-pressed={props.on}
         onClick={() => {

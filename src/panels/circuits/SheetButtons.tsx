@@ -16,10 +16,10 @@ export function SheetButtons(): ReactNode {
   const close = (): void => setOpen(null);
   return (
     <div className="row" role="group" aria-label="Sheets">
-      <button type="button" onClick={() => setOpen('schedule')}>
+      <button className="button" type="button" onClick={() => setOpen('schedule')}>
         Circuit schedule
       </button>
-      <button type="button" onClick={() => setOpen('questions')}>
+      <button className="button" type="button" onClick={() => setOpen('questions')}>
         Questions for your electrician
       </button>
       <Suspense fallback={null}>

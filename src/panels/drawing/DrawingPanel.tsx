@@ -1,6 +1,8 @@
 import { useRef, type ReactNode } from 'react';
 import { rows } from '../../engine/model/tables.ts';
+import { liesOnStorey } from '../../engine/model/tracing.ts';
 import { First } from '../ui/First.tsx';
+import { ProposedWalls } from './ProposedWalls.tsx';
 import { TracingFields } from './TracingFields.tsx';
 import { pick, say } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
@@ -12,7 +14,9 @@ export function DrawingPanel(): ReactNode {
   const { takeOff } = useDerived();
   const storey = useSession((state) => state.storey);
   const input = useRef<HTMLInputElement>(null);
-  const pictures = rows(doc.tracings).filter((each) => each.storey === storey);
+  const pictures = rows(doc.tracings)
+    .filter(liesOnStorey)
+    .filter((each) => each.lies.storey === storey);
   const add = (file: File | undefined): void => {
     if (!file) return;
     void program.files.addPicture(file).then((problem) => {
@@ -23,10 +27,14 @@ export function DrawingPanel(): ReactNode {
     <>
       {doc.tracings.order.length === 0 && doc.walls.order.length === 0 && <First />}
       <div className="row">
-        <button type="button" className="primary" onClick={() => input.current?.click()}>
+        <button type="button" className="button primary" onClick={() => input.current?.click()}>
           Open a picture…
         </button>
-        <button type="button" onClick={() => program.session.set({ stage: 'fabric', tool: 'wall' })}>
+        <button
+          className="button"
+          type="button"
+          onClick={() => program.session.set({ stage: 'fabric', tool: 'wall' })}
+        >
           Draw walls
         </button>
       </div>
@@ -43,6 +51,7 @@ export function DrawingPanel(): ReactNode {
         }}
       />
       {takeOff.scale.state === 'refused' && <p className="help bad">{takeOff.scale.why}</p>}
+      <ProposedWalls />
       {pictures.map((picture) => (
         <section key={picture.id} className="card" aria-label={`Tracing ${picture.name}`}>
           <h3>

@@ -1,6 +1,7 @@
 import { useState, type ReactNode } from 'react';
 import { editTracing, setKnownLengths, turnTracing } from '../../document/commands/tracings.ts';
-import type { Tracing } from '../../engine/model/document.ts';
+import { tracingToPlan } from '../../engine/geometry/tracing.ts';
+import { liesOnStorey, type StoreyTracing, type Tracing } from '../../engine/model/tracing.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import { fitScale, knownLengthsProblem } from '../../engine/takeoff/calibration.ts';
 import type { Command } from '../../document/types.ts';
@@ -8,6 +9,7 @@ import { CheckField, NumberField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 import { perform } from '../../app/program.ts';
 import { useProgram } from '../ui/hooks.ts';
+import './drawing.css';
 
 const DEGREE = Math.PI / 180;
 
@@ -30,17 +32,33 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
         value={tracing.locked}
         onCommit={(locked) => void set({ locked })}
       />
+      {liesOnStorey(tracing) && <Turning tracing={tracing} run={run} />}
+      <KnownLengths tracing={tracing} run={run} />
+    </>
+  );
+}
+
+/** How a tracing under a storey is turned. */
+function Turning(props: {
+  readonly tracing: StoreyTracing;
+  readonly run: (command: Command) => string | void;
+}): ReactNode {
+  const program = useProgram();
+  const { tracing, run } = props;
+  return (
+    <>
       <NumberField
         label="Turned clockwise"
         unit="°"
-        value={Math.round((tracing.rotation / DEGREE) * 1000) / 1000}
+        value={Math.round((tracing.lies.rotation / DEGREE) * 1000) / 1000}
         min={-360}
         max={360}
         disabled={tracing.locked}
-        onCommit={(degrees) => set({ rotation: degrees * DEGREE })}
+        onCommit={(degrees) => run(editTracing(tracing.id, { rotation: degrees * DEGREE }))}
       />
       <div className="row">
         <button
+          className="button"
           type="button"
           disabled={tracing.locked}
           onClick={() => void run(turnTracing(tracing.id, 90 * DEGREE, middleOf(tracing)))}
@@ -48,6 +66,7 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
           Quarter turn
         </button>
         <button
+          className="button"
           type="button"
           onClick={() =>
             program.session.set({
@@ -59,17 +78,13 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
           Straighten by a line
         </button>
       </div>
-      <KnownLengths tracing={tracing} run={run} />
     </>
   );
 }
 
 /** Middle of the tracing on the plan, mm: a quarter turn about it keeps it where it is. */
-function middleOf(tracing: Tracing): PlanPoint {
-  const across = (tracing.width * tracing.mmPerPixel) / 2;
-  const down = (tracing.height * tracing.mmPerPixel) / 2;
-  const [c, s] = [Math.cos(tracing.rotation), Math.sin(tracing.rotation)];
-  return { x: tracing.x + across * c - down * s, y: tracing.y + across * s + down * c };
+function middleOf(tracing: StoreyTracing): PlanPoint {
+  return tracingToPlan(tracing, { x: tracing.source.width / 2, y: tracing.source.height / 2 });
 }
 
 /** One step of undo for a whole slide: the change is made when the handle is let go. */
@@ -109,7 +124,7 @@ function KnownLengths(props: {
 }): ReactNode {
   const program = useProgram();
   const { tracing, run } = props;
-  const { known } = tracing;
+  const { known } = tracing.scale;
   const fit = fitScale(known);
   const problem = knownLengthsProblem(known);
   return (
@@ -134,7 +149,7 @@ function KnownLengths(props: {
               />
               <button
                 type="button"
-                className="plain"
+                className="button plain"
                 aria-label={`Take known length ${index + 1} out`}
                 onClick={() => void run(setKnownLengths(tracing.id, known.toSpliced(index, 1)))}
               >
@@ -170,6 +185,7 @@ function KnownLengths(props: {
         </dl>
       )}
       <button
+        className="button"
         type="button"
         onClick={() =>
           program.session.set({

@@ -72,7 +72,7 @@ export function BuildUpEditor(props: {
             />
             <button
               type="button"
-              className="plain"
+              className="button plain"
               disabled={layers.length === 1}
               aria-label={`Take layer ${index + 1} out`}
               onClick={() => void remove(index)}
@@ -84,6 +84,7 @@ export function BuildUpEditor(props: {
       </ol>
       <p className="answers">Altogether {showLength(thickness, units)}</p>
       <button
+        className="button"
         type="button"
         onClick={() =>
           void set({ layers: [...layers, { material: 'plasterboard', thickness: 12.5, insulated: false }] })
@@ -107,6 +108,7 @@ export function BuildUpEditor(props: {
       </div>
       <div className="row">
         <button
+          className="button"
           type="button"
           onClick={() => {
             const { id: _id, ...rest } = buildUp;
@@ -116,7 +118,7 @@ export function BuildUpEditor(props: {
         >
           Copy as a new build-up
         </button>
-        <button type="button" onClick={() => perform(program, removeBuildUp(buildUp.id))}>
+        <button className="button" type="button" onClick={() => perform(program, removeBuildUp(buildUp.id))}>
           Remove
         </button>
       </div>

@@ -6,6 +6,7 @@ import { StoreyFields } from '../fabric/StoreyFields.tsx';
 import { THINGS, buildUpOptions } from '../ui/options.ts';
 import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { RoomList } from './RoomList.tsx';
+import './fabric.css';
 
 /** What the building is made of: walls, openings, heights, ceilings, floors and rooms. */
 export function FabricPanel(): ReactNode {

@@ -40,6 +40,7 @@ export function RoomList(): ReactNode {
             />
             <span className="area">{(each.area / 1e6).toFixed(2)} m²</span>
             <button
+              className="button"
               type="button"
               aria-pressed={each.id === room}
               onClick={() =>

@@ -115,6 +115,7 @@ export function StoreyFields(props: { readonly storey: Storey }): ReactNode {
       </fieldset>
       <div className="row">
         <button
+          className="button"
           type="button"
           onClick={() => {
             const outcome = perform(program, addStorey(`Storey ${doc.storeys.order.length + 1}`));
@@ -126,7 +127,7 @@ export function StoreyFields(props: { readonly storey: Storey }): ReactNode {
         {doc.storeys.order.length > 1 && (
           <button
             type="button"
-            className="remove"
+            className="button remove"
             onClick={() => {
               const next = doc.storeys.order.find((id) => id !== storey.id);
               if (perform(program, removeStorey(storey.id)).ok && next !== undefined)

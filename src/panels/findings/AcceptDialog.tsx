@@ -55,10 +55,10 @@ export function AcceptDialog(props: { readonly finding: Finding; readonly onClos
           </span>
         </div>
         <div className="dialog-foot">
-          <button type="button" onClick={props.onClose}>
+          <button className="button" type="button" onClick={props.onClose}>
             Cancel
           </button>
-          <button type="submit" className="primary" disabled={reason.trim() === ''}>
+          <button type="submit" className="button primary" disabled={reason.trim() === ''}>
             Accept
           </button>
         </div>

@@ -34,7 +34,7 @@ export function Inspector(): ReactNode {
           </Suspense>
           <button
             type="button"
-            className="remove"
+            className="button remove"
             onClick={() => {
               if (perform(program, deleteSelection(standing)).ok) program.session.set({ selection: [] });
             }}

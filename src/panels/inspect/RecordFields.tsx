@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
-import type { PlanDocument, TableName, Tables, Tracing } from '../../engine/model/document.ts';
+import type { PlanDocument, TableName, Tables } from '../../engine/model/document.ts';
+import type { Tracing } from '../../engine/model/tracing.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Ref } from '../../tools/types.ts';
 import { useSession } from '../ui/hooks.ts';

@@ -11,6 +11,7 @@ import { usePrefs } from '../ui/usePrefs.ts';
 import { pick } from '../../app/program.ts';
 import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import { showPoint } from '../../app/show.ts';
+import './points.css';
 
 /** The palette of points, the choices of the next one, the table of those placed, and the legend. */
 export function PointsPanel(): ReactNode {
@@ -37,6 +38,7 @@ export function PointsPanel(): ReactNode {
       <div className="palette" role="group" aria-label="Kinds of point">
         {POINT_KIND_NAMES.map((kind) => (
           <button
+            className="button kind-button"
             key={kind}
             type="button"
             aria-pressed={tool === 'point' && choices.pointKind === kind}

@@ -35,6 +35,7 @@ export function Between(): ReactNode {
     <section aria-label="Suggest a run">
       <div className="row">
         <button
+          className="button"
           type="button"
           disabled={busy !== null}
           onClick={() => suggestions.between(a.id, b.id, circuit)}
@@ -42,7 +43,7 @@ export function Between(): ReactNode {
           Suggest a run {a.label} to {b.label}
         </button>
         {mine?.route.ok && (
-          <button type="button" className="primary" onClick={() => suggestions.takeBetween()}>
+          <button type="button" className="button primary" onClick={() => suggestions.takeBetween()}>
             Take this run
           </button>
         )}

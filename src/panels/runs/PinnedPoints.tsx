@@ -55,7 +55,7 @@ function Pinned(props: {
               {name(id)}
               <button
                 type="button"
-                className="plain"
+                className="button plain"
                 aria-label={`Unpin ${name(id)}`}
                 onClick={() => set(pinned.filter((each) => each !== id))}
               >

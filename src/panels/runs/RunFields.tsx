@@ -28,6 +28,7 @@ export function RunFields(props: { readonly run: Run; readonly part: string | nu
       <RunAnswer run={run} stretch={stretch} />
       {corner !== null && run.corners[corner] && (
         <button
+          className="button"
           type="button"
           onClick={() => {
             const outcome = perform(program, removeCorner(run.id, corner));
@@ -93,7 +94,7 @@ export function RunFields(props: { readonly run: Run; readonly part: string | nu
         />
       )}
       <TextField label="Notes" value={run.notes} onCommit={(notes) => edit({ notes })} />
-      <button type="button" onClick={() => perform(program, reverseRuns([run.id]))}>
+      <button className="button" type="button" onClick={() => perform(program, reverseRuns([run.id]))}>
         Turn end for end
       </button>
     </>

@@ -13,7 +13,7 @@ export function RunOrigin(props: { readonly run: Run }): ReactNode {
       {run.origin === 'suggested' && <span className="tag">suggested</span>}
       <button
         type="button"
-        className="plain"
+        className="button plain"
         aria-pressed={run.locked}
         aria-label={`${run.label} locked`}
         title={

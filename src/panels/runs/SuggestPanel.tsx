@@ -51,7 +51,7 @@ function RoutingProgress(): ReactNode {
       <span>
         {progress ? `${progress.done} of ${progress.total}: ${progress.what}` : 'Looking at the walls …'}
       </span>
-      <button type="button" onClick={() => suggestions.cancel()}>
+      <button className="button" type="button" onClick={() => suggestions.cancel()}>
         Cancel
       </button>
     </div>
@@ -74,7 +74,7 @@ function LayWhatIsLeft(): ReactNode {
         <>
           <button
             type="button"
-            className={open.length > 0 ? 'primary' : ''}
+            className={open.length > 0 ? 'button primary' : 'button'}
             disabled={open.length === 0 || busy !== null}
             onClick={() => suggestions.layWhatIsLeft()}
           >

@@ -74,6 +74,7 @@ function CompareButton(props: { readonly circuit: Id; readonly replaces: Replace
   return (
     <div className="row">
       <button
+        className="button"
         type="button"
         disabled={busy !== null}
         onClick={() => suggestions.compare(props.circuit, props.replaces)}
@@ -83,7 +84,7 @@ function CompareButton(props: { readonly circuit: Id; readonly replaces: Replace
       {busy === 'compare' && (
         <>
           <span role="status">Looking …</span>
-          <button type="button" onClick={() => suggestions.cancel()}>
+          <button className="button" type="button" onClick={() => suggestions.cancel()}>
             Cancel
           </button>
         </>

@@ -123,6 +123,7 @@ export function WaysTable(props: {
                     <span title={WAY_NAMES[way.way]}>{isTaken ? 'Before' : SHORT[way.way]}</span>
                   ) : (
                     <button
+                      className="button"
                       type="button"
                       aria-pressed={chosen === way.way}
                       aria-label={WAY_NAMES[way.way]}
@@ -190,7 +191,7 @@ export function WaysTable(props: {
           )}
           <button
             type="button"
-            className="primary"
+            className="button primary"
             disabled={stale || picked.plan.runs.length === 0 || (isTaken && taken.way === picked.way)}
             onClick={() => {
               if (suggestions.take(picked)?.ok) setChosen(null);

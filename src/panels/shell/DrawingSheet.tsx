@@ -130,6 +130,7 @@ function PlanCorner(): ReactNode {
         </label>
       )}
       <button
+        className="button"
         type="button"
         aria-pressed={snapping}
         title="Snap to ends, faces, heights and zones"
@@ -137,13 +138,30 @@ function PlanCorner(): ReactNode {
       >
         Snap
       </button>
-      <button type="button" aria-label="Zoom out (-)" title="Zoom out (-)" onClick={() => zoom(1 / 1.4)}>
+      <button
+        className="button"
+        type="button"
+        aria-label="Zoom out (-)"
+        title="Zoom out (-)"
+        onClick={() => zoom(1 / 1.4)}
+      >
         −
       </button>
-      <button type="button" aria-label="Zoom in (+)" title="Zoom in (+)" onClick={() => zoom(1.4)}>
+      <button
+        className="button"
+        type="button"
+        aria-label="Zoom in (+)"
+        title="Zoom in (+)"
+        onClick={() => zoom(1.4)}
+      >
         +
       </button>
-      <button type="button" title="Show everything (0)" onClick={() => program.viewer.show({ kind: 'all' })}>
+      <button
+        className="button"
+        type="button"
+        title="Show everything (0)"
+        onClick={() => program.viewer.show({ kind: 'all' })}
+      >
         Fit
       </button>
     </div>
@@ -187,7 +205,7 @@ function BandBar(props: { readonly open: boolean; readonly unfold: (open: boolea
       <span className="push" />
       <button
         type="button"
-        className="plain"
+        className="button plain"
         aria-expanded={props.open}
         aria-label={props.open ? 'Fold the elevations away' : 'Unfold the elevations'}
         onClick={() => props.unfold(!props.open)}

@@ -57,7 +57,7 @@ export function JobDialog(props: { readonly onClose: () => void }): ReactNode {
         <SupplyFields />
       </div>
       <div className="dialog-foot">
-        <button type="button" className="primary" onClick={props.onClose}>
+        <button type="button" className="button primary" onClick={props.onClose}>
           Done
         </button>
       </div>

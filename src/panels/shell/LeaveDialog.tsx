@@ -19,13 +19,13 @@ export function LeaveDialog(): ReactNode {
         place in this browser.
       </p>
       <div className="dialog-foot">
-        <button type="button" onClick={() => choose('stay')}>
+        <button className="button" type="button" onClick={() => choose('stay')}>
           Keep it open
         </button>
-        <button type="button" onClick={() => choose('go')}>
+        <button className="button" type="button" onClick={() => choose('go')}>
           Put it away unsaved
         </button>
-        <button type="button" className="primary" onClick={() => choose('save')}>
+        <button type="button" className="button primary" onClick={() => choose('save')}>
           Save a copy first
         </button>
       </div>

@@ -39,7 +39,7 @@ export function NoticeLine(): ReactNode {
             {notice.text}
             <button
               type="button"
-              className="plain"
+              className="button plain"
               aria-label="Dismiss"
               onClick={() => program.session.set({ notice: null })}
             >

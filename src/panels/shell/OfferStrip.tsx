@@ -18,7 +18,7 @@ export function OfferStrip(): ReactNode {
       </p>
       <button
         type="button"
-        className="primary"
+        className="button primary"
         onClick={() =>
           void program.files.newPlan().then((problem) => {
             if (problem !== null) say(program, problem, 'bad');
@@ -30,7 +30,7 @@ export function OfferStrip(): ReactNode {
       </button>
       <button
         type="button"
-        className="plain"
+        className="button plain"
         aria-label="Put this away"
         onClick={() => setPrefs({ offerSeen: true })}
       >

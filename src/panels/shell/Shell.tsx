@@ -26,6 +26,10 @@ const HelpDialog = lazily(
   () => import('./HelpDialog.tsx'),
   (m) => m.HelpDialog,
 );
+const KeptPlansDialog = lazily(
+  () => import('./KeptPlansDialog.tsx'),
+  (m) => m.KeptPlansDialog,
+);
 const JobDialog = lazily(
   () => import('./JobDialog.tsx'),
   (m) => m.JobDialog,
@@ -56,7 +60,7 @@ export function Shell(props: {
 
 function Page(): ReactNode {
   const program = useProgram();
-  const [dialog, setDialog] = useState<'help' | 'job' | null>(null);
+  const [dialog, setDialog] = useState<'help' | 'job' | 'plans' | null>(null);
   const [dropping, setDropping] = useState(false);
   const stage = useSession((state) => state.stage);
   const panel = useSession((state) => state.panel);
@@ -78,7 +82,11 @@ function Page(): ReactNode {
         Skip to findings
       </a>
       <Boundary name="Title block">
-        <TitleBar onHelp={() => setDialog('help')} onJob={() => setDialog('job')} />
+        <TitleBar
+          onHelp={() => setDialog('help')}
+          onJob={() => setDialog('job')}
+          onPlans={() => setDialog('plans')}
+        />
       </Boundary>
       <Boundary name="Stages">
         <StageStrip />
@@ -119,6 +127,7 @@ function Page(): ReactNode {
         <Suspense fallback={null}>
           {leaving && <LeaveDialog />}
           {dialog === 'help' && <HelpDialog onClose={() => setDialog(null)} />}
+          {dialog === 'plans' && <KeptPlansDialog onClose={() => setDialog(null)} />}
           {dialog === 'job' && <JobDialog onClose={() => setDialog(null)} />}
         </Suspense>
       </Boundary>
@@ -145,6 +154,7 @@ function PanelTabs(): ReactNode {
     <div className="tabs" role="group" aria-label="Panels">
       {tabs.map((tab) => (
         <button
+          className="button tab"
           key={tab.panel}
           type="button"
           aria-expanded={panel === tab.panel}
@@ -166,7 +176,7 @@ function PanelClose(): ReactNode {
   return (
     <button
       type="button"
-      className="panel-close plain"
+      className="button plain panel-close"
       aria-label="Close this panel"
       onClick={() => program.session.set({ panel: null })}
     >

@@ -35,6 +35,7 @@ export function StageStrip(): ReactNode {
           return (
             <li key={info.stage}>
               <button
+                className="stage"
                 type="button"
                 aria-current={info.stage === stage ? 'step' : undefined}
                 title={`${info.name} (${index + 1})`}

@@ -9,7 +9,11 @@ import { KEYS } from '../ui/keys.ts';
 import { renameJob } from '../../app/edits.ts';
 
 /** The title block: what is open, whether it is kept, what can be taken back. */
-export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: () => void }): ReactNode {
+export function TitleBar(props: {
+  readonly onHelp: () => void;
+  readonly onJob: () => void;
+  readonly onPlans: () => void;
+}): ReactNode {
   const program = useProgram();
   const title = useStore((state) => state.doc.job.title);
   const canUndo = useStore((state) => state.canUndo);
@@ -20,7 +24,7 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
         <img src="./icon.svg" alt="" width="22" height="22" />
         <span>Zonewright</span>
       </h1>
-      <FileMenu onJob={props.onJob} />
+      <FileMenu onJob={props.onJob} onPlans={props.onPlans} />
       <label className="jobtitle">
         <span className="unseen">Title of the plan</span>
         <TitleEntry key={title} title={title} />
@@ -28,6 +32,7 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
       <SavedState />
       <div className="cell buttons">
         <button
+          className="title-button"
           type="button"
           disabled={canUndo === null}
           onClick={() => program.store.undo()}
@@ -37,6 +42,7 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
           <span className="unseen">Undo{canUndo === null ? '' : `: ${canUndo}`}</span>
         </button>
         <button
+          className="title-button"
           type="button"
           disabled={canRedo === null}
           onClick={() => program.store.redo()}
@@ -47,7 +53,12 @@ export function TitleBar(props: { readonly onHelp: () => void; readonly onJob: (
         </button>
       </div>
       <LookMenu />
-      <button type="button" className="cell" onClick={props.onHelp} title="Help and shortcuts (?)">
+      <button
+        type="button"
+        className="cell title-button"
+        onClick={props.onHelp}
+        title="Help and shortcuts (?)"
+      >
         <b aria-hidden="true">?</b>
         <span className="unseen">Help and shortcuts</span>
       </button>
@@ -80,7 +91,7 @@ function TitleEntry(props: { readonly title: string }): ReactNode {
 }
 
 /** New, Open, Save a copy, Samples. */
-function FileMenu(props: { readonly onJob: () => void }): ReactNode {
+function FileMenu(props: { readonly onJob: () => void; readonly onPlans: () => void }): ReactNode {
   const program = useProgram();
   const input = useRef<HTMLInputElement>(null);
   const tell = (work: Promise<string | null>): void => {
@@ -90,7 +101,7 @@ function FileMenu(props: { readonly onJob: () => void }): ReactNode {
   };
   return (
     <>
-      <Menu label="File" className="cell">
+      <Menu label="File" className="cell title-button">
         {(close) => (
           <>
             <MenuItem onPick={() => (close(), tell(program.files.newPlan()))}>New plan</MenuItem>
@@ -100,6 +111,7 @@ function FileMenu(props: { readonly onJob: () => void }): ReactNode {
             <MenuItem keys={KEYS.save} onPick={() => (close(), tell(program.files.saveCopy()))}>
               Save a copy…
             </MenuItem>
+            <MenuItem onPick={() => (close(), props.onPlans())}>Plans kept here…</MenuItem>
             <MenuItem onPick={() => (close(), props.onJob())}>Job, supply and edition…</MenuItem>
             <p className="menu-heading" id="samples-heading">
               Samples (invented)
@@ -137,7 +149,7 @@ function SavedState(): ReactNode {
   const { saving } = useProgram();
   const state = useSyncExternalStore(saving.subscribe, saving.get);
   return (
-    <div className={`cell saved ${state.state}`} role="status" title={state.text}>
+    <div className="cell saved" data-state={state.state} role="status" title={state.text}>
       <span className="dot" aria-hidden="true" />
       <span>
         {
@@ -152,6 +164,7 @@ function SavedState(): ReactNode {
       </span>
       {saving.newer !== null ? (
         <button
+          className="title-button"
           type="button"
           title={state.text}
           onClick={() => download('newer.plan.json', 'application/json', saving.newer ?? '')}
@@ -160,7 +173,7 @@ function SavedState(): ReactNode {
         </button>
       ) : (
         state.state === 'read-only' && (
-          <button type="button" onClick={() => saving.takeOver()}>
+          <button className="title-button" type="button" onClick={() => saving.takeOver()}>
             Edit here
           </button>
         )
@@ -175,7 +188,7 @@ function LookMenu(): ReactNode {
   const units = { mm: 'Millimetres', m: 'Metres', ft: 'Feet and inches' } as const;
   const themes = { system: 'As the device', light: 'Light', dark: 'Dark' } as const;
   return (
-    <Menu label="View" className="cell" align="end">
+    <Menu label="View" className="cell title-button" align="end">
       {(close) => (
         <>
           <p className="menu-heading">Lengths shown in</p>

@@ -10,6 +10,7 @@ export function ToolPicker(props: { readonly tools: StageInfo['tools'] }): React
     <div className="toolbox" role="group" aria-label="Tools">
       {props.tools.map((each) => (
         <button
+          className="button tool-button"
           key={each.tool}
           type="button"
           aria-pressed={tool === each.tool}

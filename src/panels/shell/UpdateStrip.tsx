@@ -11,7 +11,7 @@ export function UpdateStrip(): ReactNode {
   return (
     <div className="offer" role="status">
       <p>A newer Zonewright is here. Yours goes on working until you load it.</p>
-      <button type="button" disabled={state === 'not-saved'} onClick={() => update.load()}>
+      <button className="button" type="button" disabled={state === 'not-saved'} onClick={() => update.load()}>
         Load it now
       </button>
       <button type="button" className="link" onClick={() => setLater(true)}>

@@ -140,11 +140,11 @@ export function ReadingForm(props: {
         <Text id={`${id}-note`} label="Note" value={note} onChange={setNote} />
       </div>
       <div className="row">
-        <button type="submit" className="primary">
+        <button type="submit" className="button primary">
           {reading === null ? 'Write it down' : 'Correct it'}
         </button>
         {reading !== null && (
-          <button type="button" onClick={() => props.onDone?.()}>
+          <button className="button" type="button" onClick={() => props.onDone?.()}>
             Leave it
           </button>
         )}

@@ -6,6 +6,7 @@ import { CutList } from './SiteCuts.tsx';
 import { CoverList, MarkingOut } from './SiteWalls.tsx';
 import { lazily } from '../ui/lazily.tsx';
 import { Checked } from '../ui/Checked.tsx';
+import './site.css';
 
 const TestPanel = lazily(
   () => import('./TestPanel.tsx'),

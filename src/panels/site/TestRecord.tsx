@@ -69,10 +69,14 @@ function Taken(props: { readonly reading: Reading; readonly facts: CircuitFacts 
         </>
       )}
       <div className="row">
-        <button type="button" onClick={() => setEditing(true)}>
+        <button className="button" type="button" onClick={() => setEditing(true)}>
           Correct<span className="unseen"> {name}</span>
         </button>
-        <button type="button" onClick={() => perform(program, removeReadings([reading.id]))}>
+        <button
+          className="button"
+          type="button"
+          onClick={() => perform(program, removeReadings([reading.id]))}
+        >
           Remove<span className="unseen"> {name}</span>
         </button>
       </div>

@@ -129,6 +129,7 @@ export function CableStock(): ReactNode {
       </div>
       <div className="row">
         <button
+          className="button"
           type="button"
           onClick={() => {
             const { id: _id, ...rest } = cable;
@@ -143,7 +144,7 @@ export function CableStock(): ReactNode {
         </button>
         <button
           type="button"
-          className="remove"
+          className="button remove"
           disabled={cables.length === 1}
           onClick={() => {
             if (perform(program, removeCable(cable.id)).ok) setAt('');

@@ -59,6 +59,7 @@ export function BoxStock(): ReactNode {
       <LengthField label="Depth" value={box.depth} min={1} max={200} onCommit={(depth) => set({ depth })} />
       <div className="row">
         <button
+          className="button"
           type="button"
           onClick={() => {
             const { id: _id, ...rest } = box;
@@ -70,7 +71,7 @@ export function BoxStock(): ReactNode {
         </button>
         <button
           type="button"
-          className="remove"
+          className="button remove"
           disabled={boxes.length === 1}
           onClick={() => {
             if (perform(program, removeBox(box.id)).ok) setAt('');

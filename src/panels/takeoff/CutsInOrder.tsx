@@ -4,7 +4,6 @@ import type { DrumPlan } from '../../engine/takeoff/types.ts';
 import { metres } from '../ui/lengths.tsx';
 import { runName } from '../ui/names.ts';
 import { useDoc, useProgram } from '../ui/hooks.ts';
-import '../runs/suggest.css';
 
 /** The cuts in pulling order with what is left on the drum after each, and where a drum would end if cut as they come. */
 export function CutsInOrder(props: { readonly plan: DrumPlan }): ReactNode {

@@ -69,6 +69,7 @@ function Plan(props: { readonly plan: DrumPlan; readonly name: string }): ReactN
             <span className="bar">
               {drum.cuts.map((cut) => (
                 <button
+                  className="button cut-bar"
                   key={cut.run}
                   type="button"
                   style={{ flexGrow: cut.length }}

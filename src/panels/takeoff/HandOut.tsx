@@ -20,6 +20,7 @@ export function HandOut(): ReactNode {
   return (
     <>
       <button
+        className="button"
         type="button"
         onClick={() => {
           void navigator.clipboard.writeText(takeOffText(doc, derived)).then(
@@ -31,6 +32,7 @@ export function HandOut(): ReactNode {
         Copy
       </button>
       <button
+        className="button"
         type="button"
         onClick={() =>
           download(fileName(doc.job.title, '-take-off.csv'), 'text/csv', toCsv(takeOffRows(doc, derived)))
@@ -38,7 +40,7 @@ export function HandOut(): ReactNode {
       >
         CSV
       </button>
-      <button type="button" onClick={() => setPaper(true)}>
+      <button className="button" type="button" onClick={() => setPaper(true)}>
         Print…
       </button>
       <Suspense fallback={null}>{paper && <TakeOffSheet onClose={() => setPaper(false)} />}</Suspense>

@@ -1,7 +1,6 @@
 import type { ReactNode } from 'react';
 import { useDoc, useProgram } from '../ui/hooks.ts';
 import { useSuggest } from '../ui/useSuggest.ts';
-import '../runs/suggest.css';
 
 /** What the next 100 mm of ceiling, or one more socket, would do to metres and drums. Worked out when asked for. */
 export function Sensitivity(): ReactNode {
@@ -19,13 +18,18 @@ export function Sensitivity(): ReactNode {
         Ceilings 100 mm higher, or one more socket on a circuit, a metre on from its last.
       </p>
       <div className="row">
-        <button type="button" disabled={busy !== null} onClick={() => suggestions.askSensitivity()}>
+        <button
+          className="button"
+          type="button"
+          disabled={busy !== null}
+          onClick={() => suggestions.askSensitivity()}
+        >
           {found === null ? 'Work it out' : 'Work it out again'}
         </button>
         {busy === 'sensitivity' && (
           <>
             <span role="status">Working it out …</span>
-            <button type="button" onClick={() => suggestions.cancel()}>
+            <button className="button" type="button" onClick={() => suggestions.cancel()}>
               Cancel
             </button>
           </>

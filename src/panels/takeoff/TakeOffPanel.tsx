@@ -9,6 +9,7 @@ import { Gaps } from '../takeoff/Gaps.tsx';
 import { HandOut } from '../takeoff/HandOut.tsx';
 import { Sundries } from '../takeoff/Sundries.tsx';
 import { Checked } from '../ui/Checked.tsx';
+import './takeoff.css';
 
 /** Metres per cable, each figure opening into its working, then drums and everything else to buy. */
 export function TakeOffPanel(): ReactNode {
@@ -23,6 +24,7 @@ export function TakeOffPanel(): ReactNode {
             <h3>Metres refused</h3>
             <p>{scale.why}</p>
             <button
+              className="button"
               type="button"
               onClick={() => program.session.set({ stage: 'drawing', tool: 'picture-scale' })}
             >

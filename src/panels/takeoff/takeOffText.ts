@@ -3,7 +3,7 @@ import type { PlanDocument } from '../../engine/model/document.ts';
 import { briefly } from '../../engine/takeoff/accessories.ts';
 import { gapsLine, takeOffGaps } from '../../engine/takeoff/gaps.ts';
 import type { DrumPlan } from '../../engine/takeoff/types.ts';
-import type { CsvCell } from '../../io/csv.ts';
+import { neutralText, type CsvCell } from '../../io/csv.ts';
 import { openFindings } from '../findings/findings.ts';
 
 const m = (mm: number): number => Math.round(mm / 10) / 100;
@@ -86,9 +86,9 @@ export function takeOffRows(doc: PlanDocument, parts: TakeOffParts): CsvCell[][]
   ];
 }
 
-/** The same as tab-separated lines, for pasting into a letter or a sheet. */
+/** The same as tab-separated lines, for pasting into a letter or a sheet, which must not run what it is given. */
 export function takeOffText(doc: PlanDocument, parts: TakeOffParts): string {
-  const clean = (text: string): string => text.replaceAll(/[\t\r\n]+/g, ' ');
+  const clean = (text: string): string => neutralText(text.replaceAll(/[\t\r\n]+/g, ' '));
   const line = (cells: readonly CsvCell[], places: number | null): string =>
     cells
       .map((each) =>

@@ -51,17 +51,17 @@ function Stopped(props: {
     );
   };
   return (
-    <div className="stopped" role="alert">
+    <div className="halted" role="alert">
       <h2>{props.name}: this stopped; your plan is kept</h2>
       <p className="quiet">Why: {props.why}</p>
       <div className="row">
-        <button type="button" onClick={props.onAgain}>
+        <button className="button" type="button" onClick={props.onAgain}>
           Try again
         </button>
-        <button type="button" onClick={save}>
+        <button className="button" type="button" onClick={save}>
           Save a copy of the plan
         </button>
-        <button type="button" onClick={() => location.reload()}>
+        <button className="button" type="button" onClick={() => location.reload()}>
           Load the page again
         </button>
       </div>

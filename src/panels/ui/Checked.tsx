@@ -21,7 +21,7 @@ export function partName(doc: PlanDocument, part: PlanPart): string {
   if (kind === 'point') return `point ${find(doc, 'points', id)?.label ?? id}`;
   if (kind === 'circuit') return `circuit ${find(doc, 'circuits', id)?.label ?? id}`;
   if (kind === 'storey') return `storey ${find(doc, 'storeys', id)?.name ?? id}`;
-  if (kind === 'tracing') return `picture ${find(doc, 'tracings', id)?.name ?? id}`;
+  if (kind === 'tracing') return `tracing ${find(doc, 'tracings', id)?.name ?? id}`;
   return 'the face of a wall';
 }
 
@@ -49,7 +49,7 @@ function CheckLine(): ReactNode {
           {check.part !== null && ` at ${partName(doc, check.part)}`}. What is shown is from before; your plan
           is kept.
         </p>
-        <button type="button" onClick={() => checking.again()}>
+        <button className="button" type="button" onClick={() => checking.again()}>
           Check again
         </button>
       </div>
@@ -68,7 +68,7 @@ function CheckLine(): ReactNode {
           ` The check ${again === 'anew' ? 'broke off' : `stopped at ${partName(doc, again)}`} and was begun anew.`}
       </p>
       {long === 'offer' && (
-        <button type="button" onClick={() => checking.without()}>
+        <button className="button" type="button" onClick={() => checking.without()}>
           Go on without it
         </button>
       )}

@@ -31,7 +31,12 @@ export function Dialog(props: {
       <div className="dialog-body">
         <div className="dialog-head">
           <h2 id={id}>{props.title}</h2>
-          <button type="button" className="plain" aria-label="Close" onClick={() => dialog.current?.close()}>
+          <button
+            type="button"
+            className="button plain"
+            aria-label="Close"
+            onClick={() => dialog.current?.close()}
+          >
             ✕
           </button>
         </div>

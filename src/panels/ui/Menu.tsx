@@ -83,6 +83,7 @@ export function MenuItem(props: {
 }): ReactNode {
   return (
     <button
+      className="menu-item"
       type="button"
       role={props.on === undefined ? 'menuitem' : 'menuitemradio'}
       aria-checked={props.on}

@@ -48,10 +48,11 @@ export function PrintSheet(props: {
       }}
     >
       <div className="sheet-bar">
-        <button type="button" className="primary" onClick={() => window.print()}>
+        <button type="button" className="button primary" onClick={() => window.print()}>
           Print
         </button>
         <button
+          className="button"
           type="button"
           disabled={csv === null}
           onClick={() => {
@@ -61,7 +62,7 @@ export function PrintSheet(props: {
           CSV
         </button>
         <span className="push" />
-        <button type="button" onClick={onClose}>
+        <button className="button" type="button" onClick={onClose}>
           Close
         </button>
       </div>

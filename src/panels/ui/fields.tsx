@@ -242,6 +242,7 @@ export function Choice<T extends string | number>(
       <div className="choice" role="group" aria-labelledby={id}>
         {props.options.map((option) => (
           <button
+            className="button"
             key={option.value}
             type="button"
             aria-pressed={option.value === props.value}

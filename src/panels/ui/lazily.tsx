@@ -69,16 +69,21 @@ function MissingHere(props: { readonly onAgain: () => void }): ReactNode {
   const { saving } = useProgram();
   const { state } = useSyncExternalStore(saving.subscribe, saving.get);
   return (
-    <div className="stopped" role="alert">
+    <div className="halted" role="alert">
       <p>
         <b>This part of the program did not arrive.</b> The connection may be gone. Everything else goes on
         working.
       </p>
       <div className="row">
-        <button type="button" onClick={props.onAgain}>
+        <button className="button" type="button" onClick={props.onAgain}>
           Try again
         </button>
-        <button type="button" disabled={state !== 'saved'} onClick={() => location.reload()}>
+        <button
+          className="button"
+          type="button"
+          disabled={state !== 'saved'}
+          onClick={() => location.reload()}
+        >
           {state === 'saved' ? 'Load the page again' : 'Load the page again (once the plan is saved)'}
         </button>
       </div>

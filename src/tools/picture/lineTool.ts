@@ -1,10 +1,11 @@
 import { setKnownLengths, straightenTracing } from '../../document/commands/tracings.ts';
-import type { KnownLength, Tracing } from '../../engine/model/document.ts';
+import type { KnownLength, StoreyTracing } from '../../engine/model/tracing.ts';
 import type { PlanPoint, ScreenPoint } from '../../engine/model/units.ts';
 import { isPointer, movedFar, planDistance, planPreview, planSpot } from '../kit.ts';
 import { mmText, parseLength } from '../lengthText.ts';
 import type { PreviewMark, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
-import { LOCKED, NO_PICTURE, pictureInHand, pictureToPlan, planToPicture } from './pictureFrame.ts';
+import { planToTracing, tracingToPlan } from '../../engine/geometry/tracing.ts';
+import { LOCKED, NO_PICTURE, pictureInHand } from './pictureFrame.ts';
 
 export type PictureLineState =
   | { readonly kind: 'waiting' }
@@ -24,7 +25,7 @@ interface LineUse {
   /** Marks that stand while the tool waits. */
   readonly standing: (ctx: ToolContext) => readonly PreviewMark[];
   readonly label: (line: Line, ctx: ToolContext) => string;
-  readonly done: (line: Line, picture: Tracing, ctx: ToolContext) => Step;
+  readonly done: (line: Line, picture: StoreyTracing, ctx: ToolContext) => Step;
 }
 
 function rest(use: LineUse, ctx: ToolContext): Step {
@@ -99,7 +100,7 @@ export const pictureStraightenTool: Tool<PictureLineState> = {
 
 const SCALE: LineUse = {
   hint(ctx) {
-    const known = pictureInHand(ctx)?.known ?? [];
+    const known = pictureInHand(ctx)?.scale.known ?? [];
     if (known.length === 0) return 'Draw along something whose length you know, the longer the better.';
     if (known.length === 1)
       return `Now a second length, ${crossways(known[0] as KnownLength)}, to check the scale.`;
@@ -107,9 +108,9 @@ const SCALE: LineUse = {
   },
   standing(ctx) {
     const picture = pictureInHand(ctx);
-    return (picture?.known ?? []).flatMap((k): PreviewMark[] => {
-      const a = pictureToPlan(picture as Tracing, { x: k.ax, y: k.ay });
-      const b = pictureToPlan(picture as Tracing, { x: k.bx, y: k.by });
+    return (picture?.scale.known ?? []).flatMap((k): PreviewMark[] => {
+      const a = tracingToPlan(picture as StoreyTracing, { x: k.ax, y: k.ay });
+      const b = tracingToPlan(picture as StoreyTracing, { x: k.bx, y: k.by });
       return [
         { kind: 'line', points: [a, b], look: 'snap' },
         { kind: 'label', at: { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 }, text: mmText(k.length) },
@@ -117,7 +118,7 @@ const SCALE: LineUse = {
     });
   },
   label: (line, ctx) =>
-    (pictureInHand(ctx)?.known.length ?? 0) > 0
+    (pictureInHand(ctx)?.scale.known.length ?? 0) > 0
       ? `now ${mmText(planDistance(line.a, line.b))}`
       : 'scale not known',
   done: (line, _picture, ctx) => awaited({ kind: 'length', ...line }, ctx),
@@ -129,7 +130,7 @@ function crossways(known: KnownLength): string {
 }
 
 function awaited(state: Extract<PictureLineState, { kind: 'length' }>, ctx: ToolContext): Step {
-  const known = (pictureInHand(ctx)?.known.length ?? 0) > 0;
+  const known = (pictureInHand(ctx)?.scale.known.length ?? 0) > 0;
   return {
     state,
     preview: planPreview([
@@ -163,10 +164,10 @@ export const pictureScaleTool: Tool<PictureLineState> = {
     if (parsed.mm <= 0) return { ...awaited(state, ctx), notice: 'A known length is longer than nothing.' };
     const picture = pictureInHand(ctx);
     if (!picture) return { ...rest(SCALE, ctx), notice: NO_PICTURE };
-    const a = planToPicture(picture, state.a);
-    const b = planToPicture(picture, state.b);
+    const a = planToTracing(picture, state.a);
+    const b = planToTracing(picture, state.b);
     const one: KnownLength = { ax: a.x, ay: a.y, bx: b.x, by: b.y, length: parsed.mm };
-    const command = setKnownLengths(picture.id, [...picture.known, one]);
+    const command = setKnownLengths(picture.id, [...picture.scale.known, one]);
     const outcome = command.apply(ctx.doc);
     if (!outcome.ok) return { ...awaited(state, ctx), notice: outcome.reason };
     // The hint already speaks of the next length: it is that of the document the command makes.

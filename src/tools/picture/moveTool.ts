@@ -29,7 +29,7 @@ export const pictureMoveTool: Tool<PictureMoveState> = {
       const step = STEPS[event.key];
       if (!picture || !step) return { ...rest(ctx), state };
       const by = event.shift ? 100 : 10;
-      const fields = { x: picture.x + step[0] * by, y: picture.y + step[1] * by };
+      const fields = { x: picture.lies.x + step[0] * by, y: picture.lies.y + step[1] * by };
       return { ...rest(ctx), command: editTracing(picture.id, fields) };
     }
     const at = planSpot(event);
@@ -41,17 +41,19 @@ export const pictureMoveTool: Tool<PictureMoveState> = {
       return { ...rest(ctx), state: { kind: 'dragging', from: at } };
     }
     if (!picture) return rest(ctx);
-    const moved = { ...picture, x: picture.x + at.x - state.from.x, y: picture.y + at.y - state.from.y };
+    const x = picture.lies.x + at.x - state.from.x;
+    const y = picture.lies.y + at.y - state.from.y;
     if (event.type === 'up') {
       const still = Math.hypot(at.x - state.from.x, at.y - state.from.y) * ctx.scale < 2;
-      return still
-        ? rest(ctx)
-        : { ...rest(ctx), command: editTracing(picture.id, { x: moved.x, y: moved.y }) };
+      return still ? rest(ctx) : { ...rest(ctx), command: editTracing(picture.id, { x, y }) };
     }
     const text = `${mmText(at.x - state.from.x)} across, ${mmText(at.y - state.from.y)} down`;
     return {
       state,
-      preview: planPreview([pictureOutline(moved), { kind: 'label', at, text }]),
+      preview: planPreview([
+        pictureOutline({ ...picture, lies: { ...picture.lies, x, y } }),
+        { kind: 'label', at, text },
+      ]),
       hint: HINT,
       ask: null,
     };

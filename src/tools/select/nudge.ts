@@ -93,7 +93,9 @@ function nudgeOne(ctx: ToolContext, ref: Ref, by: PlanPoint, surface: 'plan' | '
   }
   if (table === 'tracings') {
     const picture = doc.tracings.byId[id];
-    return picture ? editTracing(id, { x: picture.x + by.x, y: picture.y + by.y }) : null;
+    return picture?.lies.on === 'storey'
+      ? editTracing(id, { x: picture.lies.x + by.x, y: picture.lies.y + by.y })
+      : null;
   }
   return null;
 }

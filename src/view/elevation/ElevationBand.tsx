@@ -40,6 +40,7 @@ export function ElevationBand({ app }: { readonly app: App }): React.ReactNode {
             {drawing && <RunKeys press={(key) => band.current?.key(key)} />}
             {!drawing && <ZoomKeys zoom={(by) => band.current?.zoom(by)} />}
             <button
+              className="zw-band-button"
               type="button"
               aria-label="Fit the elevations to the band"
               onClick={() => band.current?.fit()}
@@ -58,7 +59,7 @@ function ZoomKeys({ zoom }: { readonly zoom: (by: number) => void }): React.Reac
   return (
     <>
       <button
-        className="zw-band-zoom"
+        className="zw-band-button zw-band-zoom"
         type="button"
         aria-label="Zoom the elevations out"
         onClick={() => zoom(1 / 1.4)}
@@ -66,7 +67,7 @@ function ZoomKeys({ zoom }: { readonly zoom: (by: number) => void }): React.Reac
         −
       </button>
       <button
-        className="zw-band-zoom"
+        className="zw-band-button zw-band-zoom"
         type="button"
         aria-label="Zoom the elevations in"
         onClick={() => zoom(1.4)}
@@ -81,16 +82,16 @@ function ZoomKeys({ zoom }: { readonly zoom: (by: number) => void }): React.Reac
 function RunKeys({ press }: { readonly press: (key: string) => void }): React.ReactNode {
   return (
     <>
-      <button type="button" title="Backspace" onClick={() => press('Backspace')}>
+      <button className="zw-band-button" type="button" title="Backspace" onClick={() => press('Backspace')}>
         One back
       </button>
-      <button type="button" title="F" onClick={() => press('f')}>
+      <button className="zw-band-button" type="button" title="F" onClick={() => press('f')}>
         Turn the other way
       </button>
-      <button type="button" title="T" onClick={() => press('t')}>
+      <button className="zw-band-button" type="button" title="T" onClick={() => press('t')}>
         Through the wall
       </button>
-      <button type="button" title="Enter" onClick={() => press('Enter')}>
+      <button className="zw-band-button" type="button" title="Enter" onClick={() => press('Enter')}>
         End here, on no point
       </button>
     </>

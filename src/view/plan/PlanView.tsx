@@ -1,7 +1,8 @@
 import { useEffect, useRef } from 'react';
 import type { ReactNode } from 'react';
 import type { Change } from '../../document/types.ts';
-import type { Tracing } from '../../engine/model/document.ts';
+import { tracingCorners } from '../../engine/geometry/tracing.ts';
+import { liesOnStorey, type Tracing } from '../../engine/model/tracing.ts';
 import type { App, ShowTarget } from '../../tools/app.ts';
 import { boxAround, boxOf } from '../../tools/boxIndex.ts';
 import { cameraAt, fit, pan, planToScreen, screenToPlan, zoomAbout } from '../../tools/camera.ts';
@@ -18,6 +19,7 @@ import { connectSurface } from '../shared/surface.ts';
 import { paintGrid, paintScaleBar } from './grid.ts';
 import { paintChosen, paintCursor, paintPreview } from './overlay.ts';
 import { paintPointLabels, paintPoints } from './points.ts';
+import { paintProposed } from './proposed.ts';
 import { paintRoomNames, paintRoomWash, paintThingNames, paintThings } from './rooms.ts';
 import { paintRunLabels, paintRuns } from './runs.ts';
 import { paintTracings, tracingOpacity } from './tracing.ts';
@@ -50,7 +52,11 @@ export function PlanView(props: { readonly app: App }): ReactNode {
 /** False while a picture lies there that no known length has been marked on, and nothing is drawn by figures either. */
 function scaleKnown(shapes: PlanShapes): boolean {
   const { tracings } = shapes;
-  return tracings.length === 0 || shapes.walls.length > 0 || tracings.some((u) => u.known.length > 0);
+  return (
+    tracings.length === 0 ||
+    shapes.walls.length > 0 ||
+    tracings.some(({ scale }) => scale.known.length > 0 || scale.stated !== null)
+  );
 }
 
 function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): () => void {
@@ -96,6 +102,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     paintThingNames(frame, now, space);
   });
   stage.setPainter('overlay', (frame) => {
+    paintProposed(frame, session.getState());
     paintChosen(frame, doc(), shapes(), session.getState());
     paintPreview(frame, app);
     paintCursor(frame, surface.cursor());
@@ -104,14 +111,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
 
   const bounds = (): MmBox => {
     const now = shapes();
-    const pictures = now.tracings.map((u) =>
-      u.visible
-        ? boxOf([
-            { x: u.x, y: u.y },
-            { x: u.x + u.width * u.mmPerPixel, y: u.y + u.height * u.mmPerPixel },
-          ])
-        : null,
-    );
+    const pictures = now.tracings.map((u) => (u.visible ? boxOf(tracingCorners(u)) : null));
     const drawn = boxAround([
       boxOf(now.walls.flatMap((w) => w.quad)),
       boxOf(now.points.map((p) => p.at)),
@@ -193,11 +193,11 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
         // Undo hands on the same change: what stands in the plan now tells which way it went.
         const after = doc().tracings.byId[record.id];
         const before = (record.before === after ? record.after : record.before) as Tracing | undefined;
-        if (!after || after.storey !== session.getState().storey) continue;
+        if (!after || !liesOnStorey(after) || after.lies.storey !== session.getState().storey) continue;
         if (!before && doc().walls.order.length === 0) fitAll();
-        else if (before && before.mmPerPixel !== after.mmPerPixel) {
-          const corner = planToScreen(stage.camera(), after);
-          stage.setCamera(zoomAbout(stage.camera(), corner, before.mmPerPixel / after.mmPerPixel));
+        else if (before && before.scale.mmPerUnit !== after.scale.mmPerUnit) {
+          const corner = planToScreen(stage.camera(), after.lies);
+          stage.setCamera(zoomAbout(stage.camera(), corner, before.scale.mmPerUnit / after.scale.mmPerUnit));
         }
       }
     }

@@ -103,11 +103,11 @@ function paintRef(
     const u = shapes.tracings.find((each) => each.id === ref.id);
     if (u) {
       inMm(frame, (c, px) => {
-        c.translate(u.x, u.y);
-        c.rotate(u.rotation);
+        c.translate(u.lies.x, u.lies.y);
+        c.rotate(u.lies.rotation);
         c.strokeStyle = colour;
         c.lineWidth = 2 * px;
-        c.strokeRect(0, 0, u.width * u.mmPerPixel, u.height * u.mmPerPixel);
+        c.strokeRect(0, 0, u.source.width * u.scale.mmPerUnit, u.source.height * u.scale.mmPerUnit);
       });
     }
   }

@@ -1,4 +1,5 @@
-import type { Tracing } from '../../engine/model/document.ts';
+import type { StoreyTracing, Tracing, TracingSource } from '../../engine/model/tracing.ts';
+import type { Mm } from '../../engine/model/units.ts';
 import type { AssetSource } from '../../tools/app.ts';
 import type { Frame } from '../shared/stage.ts';
 import { inMm } from '../shared/paint.ts';
@@ -40,28 +41,53 @@ export function tracingOpacity(tracings: readonly Tracing[]): number {
   return tracings.reduce((most, u) => (u.visible ? Math.max(most, u.opacity) : most), 0) || 1;
 }
 
-/** Draws the pictures of a storey. A picture that is not ready yet shows as its outline. */
-export function paintTracings(frame: Frame, tracings: readonly Tracing[], assets: AssetSource): void {
+/** Draws the tracings of a storey. What is not ready yet shows as its outline. */
+export function paintTracings(frame: Frame, tracings: readonly StoreyTracing[], assets: AssetSource): void {
   const most = tracingOpacity(tracings);
   for (const tracing of tracings) {
     if (!tracing.visible) continue;
-    const picture = assets.picture(tracing.asset);
+    const { lies, source, scale } = tracing;
     inMm(frame, (ctx, px) => {
-      ctx.translate(tracing.x, tracing.y);
-      ctx.rotate(tracing.rotation);
-      const width = tracing.width * tracing.mmPerPixel;
-      const height = tracing.height * tracing.mmPerPixel;
-      if (picture) {
-        ctx.globalAlpha = tracing.opacity / most;
-        ctx.imageSmoothingQuality = 'medium';
-        const screenScale = tracing.mmPerPixel * frame.camera.scale * (window.devicePixelRatio || 1);
-        ctx.drawImage(copyFor(picture, screenScale), 0, 0, width, height);
-        return;
-      }
+      ctx.translate(lies.x, lies.y);
+      ctx.rotate(lies.rotation);
+      ctx.globalAlpha = tracing.opacity / most;
+      const width = source.width * scale.mmPerUnit;
+      const height = source.height * scale.mmPerUnit;
+      const screenScale = scale.mmPerUnit * frame.camera.scale * (window.devicePixelRatio || 1);
+      if (paintSource(ctx, source, assets, { width, height, screenScale })) return;
+      ctx.globalAlpha = 1;
       ctx.strokeStyle = frame.theme.muted;
       ctx.lineWidth = px;
       ctx.setLineDash([6 * px, 4 * px]);
       ctx.strokeRect(0, 0, width, height);
     });
+  }
+}
+
+interface Extent {
+  readonly width: Mm;
+  readonly height: Mm;
+  /** Screen pixels of one unit of the source. */
+  readonly screenScale: number;
+}
+
+/** Draws what a tracing shows into its rectangle; false while there is nothing to draw yet. */
+function paintSource(
+  ctx: CanvasRenderingContext2D,
+  source: TracingSource,
+  assets: AssetSource,
+  { width, height, screenScale }: Extent,
+): boolean {
+  switch (source.kind) {
+    case 'picture': {
+      const picture = source.straighten === null ? assets.picture(source.asset) : null;
+      if (!picture) return false;
+      ctx.imageSmoothingQuality = 'medium';
+      ctx.drawImage(copyFor(picture, screenScale), 0, 0, width, height);
+      return true;
+    }
+    case 'page':
+    case 'lines':
+      return false;
   }
 }

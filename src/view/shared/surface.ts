@@ -237,8 +237,7 @@ export function connectSurface(parts: SurfaceParts): Surface {
   const dress = () => {
     const state = app.session.getState();
     const element = stageElement(host);
-    element.style.cursor =
-      state.tool === 'select' ? (state.hover === null ? 'default' : 'pointer') : 'crosshair';
+    element.dataset['cursor'] = state.tool === 'select' ? (state.hover === null ? 'rest' : 'pick') : 'place';
     mirror.select(new Set(state.selection.map(refKey)));
     if (state.tool !== tool) {
       tool = state.tool;

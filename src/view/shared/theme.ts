@@ -15,26 +15,18 @@ export interface Theme {
   readonly font: string;
 }
 
-const FALLBACK: Theme = {
-  ink: '#1d2327',
-  paper: '#fbfaf7',
-  wall: '#4a5258',
-  muted: '#7a848a',
-  accent: '#1f6f8b',
-  inside: '#1a7f4b',
-  outside: '#c22f2f',
-  disputed: '#b06a00',
-  unchecked: '#6b6f8f',
-  select: '#1663c7',
-  guide: '#8a3fb3',
-  font: 'system-ui, sans-serif',
-};
-
-/** The theme at an element: `--zw-ink` and so on, with a default for each that is not set. */
+/** The colours of an element's own light or dark, as `rgb(…)`: the tokens of the page's style sheet, and no others. */
 export function readTheme(element: Element): Theme {
-  const style = getComputedStyle(element);
-  const read = (name: keyof Theme) => style.getPropertyValue(`--zw-${name}`).trim() || FALLBACK[name];
-  return {
+  // A token may be written for light and dark at once; only a property that uses it says which of the two holds here.
+  const probe = element.ownerDocument.createElement('i');
+  probe.hidden = true;
+  element.append(probe);
+  const used = getComputedStyle(probe);
+  const read = (name: Exclude<keyof Theme, 'font'>): string => {
+    probe.style.color = `var(--zw-${name})`;
+    return used.color;
+  };
+  const theme: Theme = {
     ink: read('ink'),
     paper: read('paper'),
     wall: read('wall'),
@@ -46,8 +38,10 @@ export function readTheme(element: Element): Theme {
     unchecked: read('unchecked'),
     select: read('select'),
     guide: read('guide'),
-    font: style.fontFamily || FALLBACK.font,
+    font: used.fontFamily,
   };
+  probe.remove();
+  return theme;
 }
 
 /** Calls back when the page goes from light to dark or its theme attributes change. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { wallsFromPicture } from '../../../src/io/proposals/fromPicture.ts';
 import type { Grey } from '../../../src/io/proposals/ink.ts';
-import type { ProposedWall } from '../../../src/io/proposals/types.ts';
+import type { ProposedWall } from '../../../src/engine/model/proposedWall.ts';
 import { freshSeed, seeded } from '../../random.ts';
 import { drawnPlan, inkedPlan } from './scriptedPlan.ts';
 import type { ScriptedPlan } from './scriptedPlan.ts';

@@ -1,5 +1,5 @@
 import type { Grey } from '../../../src/io/proposals/ink.ts';
-import type { ProposedWall } from '../../../src/io/proposals/types.ts';
+import type { ProposedWall } from '../../../src/engine/model/proposedWall.ts';
 
 /** A plan drawn by a script, with its walls known: mm from the picture's top left corner. */
 export interface ScriptedPlan {

@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { readDxf } from '../../../src/io/dxf/read.ts';
 import { strokesOf } from '../../../src/io/proposals/strokes.ts';
 import { LINE_RULES } from '../../../src/io/proposals/types.ts';
-import type { ProposedWall, Stroke } from '../../../src/io/proposals/types.ts';
+import type { ProposedWall } from '../../../src/engine/model/proposedWall.ts';
+import type { Stroke } from '../../../src/io/proposals/types.ts';
 import { outlineWalls, wallsFromStrokes } from '../../../src/io/proposals/walls.ts';
 
 const s = (x0: number, y0: number, x1: number, y1: number): Stroke => ({

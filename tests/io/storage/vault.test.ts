@@ -2,7 +2,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { encodeDocument } from '../../../src/document/codec/file.ts';
 import { editJob } from '../../../src/document/commands/job.ts';
 import { addPoint } from '../../../src/document/commands/points.ts';
-import { addTracing } from '../../../src/document/commands/tracings.ts';
+import { addPicture } from '../../../src/document/commands/tracings.ts';
 import { createStore } from '../../../src/document/store.ts';
 import type { DocumentStore } from '../../../src/document/types.ts';
 import { newDocument } from '../../../src/engine/model/defaults.ts';
@@ -192,7 +192,7 @@ describe('pictures', () => {
     const asset = await vault.assets.put(bytes, 'image/png');
     expect(await vault.assets.get(asset)).toEqual(bytes);
     store.dispatch(
-      addTracing({ storey: 's1', name: 'p', mediaType: 'image/png', asset, width: 9, height: 9 }),
+      addPicture({ storey: 's1', name: 'p', mediaType: 'image/png', asset, width: 9, height: 9 }),
     );
     await vault.close();
     const again = await openVault(device.ports());

@@ -56,7 +56,7 @@ describe('the take-off as text and as CSV', () => {
       'Take-off: +Shed',
       '',
       'Cable\tRun m\tRise and drop m\tThrough m\tTails m\tAllowance m\tNeeded m\t± m',
-      '=2.5 mm² twin\t12.35\t2.00\t0.09\t0.60\t1.50\t16.54\t0.00',
+      "'=2.5 mm² twin\t12.35\t2.00\t0.09\t0.60\t1.50\t16.54\t0.00",
       '',
       'Drums to buy\tLength m\tCount\tWorking',
       '2.5 mm² twin and earth (you have it: do not buy)\t12.5\t1\tFor r3; left over 0.10 m',

@@ -4,13 +4,13 @@ import { cutLongTexts } from './cutLongTexts.ts';
 import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
 import type { Plain } from './plain.ts';
-import { renamed } from './plain.ts';
 import { saidOfPlates } from './saidOfPlates.ts';
+import { tracings } from './tracings.ts';
 
 /** What version 2 changed, one small pure step per change, in the order they are applied. */
 const CHANGES: readonly ((file: Plain) => Plain)[] = [
   catalogueTables,
-  (file) => renamed(file, 'underlays', 'tracings'),
+  tracings,
   noCable,
   saidOfPlates,
   cutLongTexts,

@@ -1,13 +1,13 @@
-import type { KnownLength, Tracing } from '../../model/document.ts';
+import { liesOnStorey, type KnownLength, type StoreyTracing } from '../../model/tracing.ts';
 import { knownLengthsProblem } from '../../takeoff/calibration.ts';
 import { COMMON_PRACTICE, type Draft, type Rule } from '../rule.ts';
 
 /** Two lengths of one drawing that disagree by more than this share point to a stretched or mistaken drawing. */
 export const SCALE_DISAGREEMENT = 0.01;
 
-const at = (tracing: Tracing): Draft['at'] => ({
-  storey: tracing.storey,
-  plan: { x: tracing.x, y: tracing.y },
+const at = ({ lies }: StoreyTracing): Draft['at'] => ({
+  storey: lies.storey,
+  plan: { x: lies.x, y: lies.y },
   face: null,
   on: null,
 });
@@ -20,8 +20,10 @@ export const scaleNone: Rule<'tracing'> = {
   stage: 'drawing',
   source: COMMON_PRACTICE,
   find: (_ctx, tracing) => {
-    const problem = knownLengthsProblem(tracing.known);
-    if (problem === null) return [];
+    if (!liesOnStorey(tracing)) return [];
+    const { known, stated } = tracing.scale;
+    const problem = knownLengthsProblem(known);
+    if (problem === null || (known.length === 0 && stated !== null)) return [];
     return [
       {
         about: tracing.id,
@@ -40,17 +42,23 @@ export const scaleOne: Rule<'tracing'> = {
   severity: 'warning',
   stage: 'drawing',
   source: COMMON_PRACTICE,
-  find: (_ctx, tracing) =>
-    tracing.known.length !== 1 || knownLengthsProblem(tracing.known) !== null
-      ? []
-      : [
-          {
-            about: tracing.id,
-            at: at(tracing),
-            message: `The tracing "${tracing.name}" is scaled by one length only: nothing shows whether it is stretched or the length is wrong.`,
-            fix: 'Mark a second length you have measured, at right angles to the first.',
-          },
-        ],
+  find: (_ctx, tracing) => {
+    if (!liesOnStorey(tracing)) return [];
+    const { known, stated } = tracing.scale;
+    const byWord = known.length === 0 && stated !== null;
+    if (!byWord && (known.length !== 1 || knownLengthsProblem(known) !== null)) return [];
+    const by = byWord ? `what it says of itself only (${stated})` : 'one length only';
+    return [
+      {
+        about: tracing.id,
+        at: at(tracing),
+        message: `The tracing "${tracing.name}" is scaled by ${by}: nothing shows whether it is stretched or the ${byWord ? 'scale' : 'length'} is wrong.`,
+        fix: byWord
+          ? 'Mark two lengths you have measured, at right angles to each other.'
+          : 'Mark a second length you have measured, at right angles to the first.',
+      },
+    ];
+  },
 };
 
 const mmPerPixel = (k: KnownLength): number => k.length / Math.hypot(k.bx - k.ax, k.by - k.ay);
@@ -63,8 +71,9 @@ export const scaleResidual: Rule<'tracing'> = {
   stage: 'drawing',
   source: COMMON_PRACTICE,
   find: (_ctx, tracing) => {
-    if (tracing.known.length < 2 || knownLengthsProblem(tracing.known) !== null) return [];
-    const scales = tracing.known.map(mmPerPixel);
+    const { known } = tracing.scale;
+    if (!liesOnStorey(tracing) || known.length < 2 || knownLengthsProblem(known) !== null) return [];
+    const scales = known.map(mmPerPixel);
     const apart = Math.max(...scales) / Math.min(...scales) - 1;
     if (apart <= SCALE_DISAGREEMENT) return [];
     return [

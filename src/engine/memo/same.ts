@@ -15,3 +15,8 @@ export function same(a: unknown, b: unknown): boolean {
   const keys = Object.keys(x);
   return keys.length === Object.keys(y).length && keys.every((k) => k in y && same(x[k], y[k]));
 }
+
+/** Lists of the very same members. */
+export function sameMembers(a: readonly unknown[], b: readonly unknown[]): boolean {
+  return a.length === b.length && a.every((x, i) => x === b[i]);
+}
