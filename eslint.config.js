@@ -14,6 +14,25 @@ export const ARROWS = {
   panels: ['panels', 'app', 'view', 'tools', 'workers', 'io', 'document', 'engine'],
   report: ['report', 'io', 'document', 'engine'],
 };
+// The order inside the engine: each folder may import itself and what it lists.
+const GROUND = ['model', 'memo', 'geometry', 'fabric', 'words'];
+const REASONED = [...GROUND, 'zones', 'takeoff', 'electrical', 'checks', 'derive'];
+export const ENGINE_ARROWS = {
+  model: [],
+  memo: ['model'],
+  geometry: ['model'],
+  fabric: ['model', 'memo', 'geometry'],
+  words: ['model', 'geometry', 'fabric'],
+  zones: GROUND,
+  takeoff: GROUND,
+  electrical: [...GROUND, 'zones', 'takeoff'],
+  checks: [...GROUND, 'zones', 'takeoff', 'electrical'],
+  derive: [...GROUND, 'zones', 'takeoff', 'electrical', 'checks'],
+  routing: REASONED,
+  circuitReport: REASONED,
+  site: [...REASONED, 'circuitReport'],
+};
+const ENGINE_ROOMS = Object.keys(ENGINE_ARROWS);
 // The rooms of src/panels from the bottom up: a room may import from those before it, never from one after.
 export const ROOMS = [
   'ui',
@@ -39,6 +58,15 @@ const LIBRARIES = {
   report: ['react*', 'konva*', 'rbush'],
 };
 
+/** What a folder of src may not import, as patterns of the lint rule. */
+const barred = (folder) => [
+  {
+    group: FOLDERS.filter((f) => !ARROWS[folder].includes(f)).map((f) => `**/${f}/**`),
+    message: `src/${folder} may not import this: see the arrows in DEVELOPERS.md`,
+  },
+  ...(LIBRARIES[folder] ? [{ group: LIBRARIES[folder], message: `not in src/${folder}` }] : []),
+];
+
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', 'test-results/', 'playwright-report/'] },
   ...tseslint.configs.recommended,
@@ -57,15 +85,23 @@ export default tseslint.config(
     files: [`src/${folder}/**/*.{ts,tsx}`],
     rules: {
       '@typescript-eslint/no-explicit-any': 'error',
+      'no-restricted-imports': ['error', { patterns: barred(folder) }],
+    },
+  })),
+  ...ENGINE_ROOMS.map((room) => ({
+    files: [`src/engine/${room}/**/*.ts`],
+    rules: {
       'no-restricted-imports': [
         'error',
         {
           patterns: [
+            ...barred('engine'),
             {
-              group: FOLDERS.filter((f) => !ARROWS[folder].includes(f)).map((f) => `**/${f}/**`),
-              message: `src/${folder} may not import this: see the arrows in DEVELOPERS.md`,
+              group: ENGINE_ROOMS.filter((r) => r !== room && !ENGINE_ARROWS[room].includes(r)).map(
+                (r) => `**/${r}/**`,
+              ),
+              message: `engine/${room} may not import this: see ENGINE_ARROWS`,
             },
-            ...(LIBRARIES[folder] ? [{ group: LIBRARIES[folder], message: `not in src/${folder}` }] : []),
           ],
         },
       ],

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { expect, test, type Page } from '@playwright/test';
 import { decodeFile, encodeDocument } from '../src/document/codec/file.ts';
 import type { PlanDocument } from '../src/engine/model/document.ts';
-import { generateLarge } from '../src/engine/model/generate.ts';
+import { generateLarge } from '../tests/samples/generate.ts';
 import { goTo, openStudio, watch } from './page.ts';
 
 const RING = 'C2 Sockets ring';

@@ -15,7 +15,8 @@ import { readLook, readMarks, readPlanId, readSession, sessionToKeep } from './a
 import { whenIdle } from './app/later.ts';
 import { listenForLeaving } from './app/leaving.ts';
 import { loadPrefs } from './app/prefs.ts';
-import type { Program, SampleInfo } from './app/program.ts';
+import type { Program } from './app/program.ts';
+import type { SampleInfo } from './app/types.ts';
 import { createQuestion } from './app/question.ts';
 import { guarded, savingOf } from './app/saving.ts';
 import { Shell } from './panels/shell/Shell.tsx';

@@ -4,11 +4,12 @@ import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 // @ts-expect-error the lint configuration is plain JavaScript
-import { ARROWS, ROOMS } from '../eslint.config.js';
+import { ARROWS, ENGINE_ARROWS, ROOMS } from '../eslint.config.js';
 
 const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '..');
 const SRC = path.join(ROOT, 'src');
 const arrows = ARROWS as Record<string, string[]>;
+const engineArrows = ENGINE_ARROWS as Record<string, string[]>;
 const rooms = ROOMS as string[];
 
 /** Every module specifier of a file, type imports and dynamic imports included. */
@@ -93,6 +94,68 @@ describe('the arrows between folders', () => {
 
   it('only main.tsx stands at the top of src', () => {
     expect(files.filter((f) => !f.includes('/') && f !== 'main.tsx')).toEqual([]);
+  });
+});
+
+describe('the order inside the engine', () => {
+  const inEngine = [...graph].flatMap(([file, targets]) => {
+    const [top, room, inside] = file.split('/');
+    return top === 'engine' && room !== undefined && inside !== undefined ? [{ file, room, targets }] : [];
+  });
+  it.each(Object.keys(engineArrows))('engine/%s imports only what it may', (room) => {
+    const may = new Set([room, ...(engineArrows[room] ?? [])]);
+    const wrong = inEngine.flatMap((from) =>
+      from.room === room
+        ? from.targets.filter((to) => !may.has(to.split('/')[1] ?? '')).map((to) => `${from.file} -> ${to}`)
+        : [],
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('every folder of the engine is in the table, and the table has no circle', () => {
+    expect([...new Set(inEngine.map((f) => f.room))].sort()).toEqual(Object.keys(engineArrows).sort());
+    const wrong = Object.entries(engineArrows).flatMap(([room, may]) =>
+      may.filter((other) => engineArrows[other]?.includes(room)),
+    );
+    expect(wrong).toEqual([]);
+  });
+});
+
+describe('circles of imports', () => {
+  /** Groups of files that reach each other (Tarjan 1972), in no particular order. */
+  function circles(of: ReadonlyMap<string, readonly string[]>): string[][] {
+    const met = new Map<string, number>();
+    const low = new Map<string, number>();
+    const stack: string[] = [];
+    const found: string[][] = [];
+    const visit = (file: string): void => {
+      met.set(file, met.size);
+      low.set(file, met.get(file) as number);
+      stack.push(file);
+      for (const to of of.get(file) ?? []) {
+        if (!of.has(to)) continue;
+        if (!met.has(to)) visit(to);
+        if (stack.includes(to)) low.set(file, Math.min(low.get(file) as number, low.get(to) as number));
+      }
+      if (low.get(file) !== met.get(file)) return;
+      const group = stack.splice(stack.indexOf(file));
+      if (group.length > 1 || of.get(file)?.includes(file) === true) found.push(group.sort());
+    };
+    for (const file of of.keys()) if (!met.has(file)) visit(file);
+    return found;
+  }
+
+  it('there are none, type imports counted', () => {
+    expect(circles(graph)).toEqual([]);
+  });
+
+  it('one would be found', () => {
+    const added = new Map(graph);
+    added.set('engine/model/units.ts', [
+      ...(graph.get('engine/model/units.ts') ?? []),
+      'engine/model/document.ts',
+    ]);
+    expect(circles(added)[0]).toContain('engine/model/units.ts');
   });
 });
 

@@ -1,4 +1,4 @@
-export { seededRandom as seeded } from '../src/engine/model/generate.ts';
+export { seededRandom as seeded } from './samples/generate.ts';
 
 /** A seed that differs every run, printed so that a failure can be had again; ZONEWRIGHT_SEED fixes it. */
 export function freshSeed(name: string): number {

@@ -1,6 +1,6 @@
 import { factsOfCircuit } from '../engine/electrical/facts.ts';
 import type { ElectricalInput } from '../engine/electrical/net.ts';
-import { electricalInput } from '../engine/electrical/report.ts';
+import { electricalInput } from '../engine/circuitReport/report.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import { RECORDS } from '../engine/model/records.ts';
 import { rows, TABLE_NAMES } from '../engine/model/tables.ts';

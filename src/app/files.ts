@@ -8,7 +8,7 @@ import { startSession } from '../tools/session.ts';
 import { sha256, type Assets } from './assets.ts';
 import { download, fileName } from './download.ts';
 import type { Marks } from './keptSession.ts';
-import type { Files, SampleInfo } from './program.ts';
+import type { Files, SampleInfo } from './types.ts';
 import type { Question } from './question.ts';
 import { saveByPicker, type PickedFile, type Picking } from './saveTo.ts';
 

@@ -3,7 +3,7 @@ import { rows } from '../engine/model/tables.ts';
 import type { KeptPlan, KeptState, Plans } from '../io/storage/plans.ts';
 import type { OpenPlan } from './keepPlans.ts';
 import { planPicture } from './planPicture.ts';
-import type { Files } from './program.ts';
+import type { Files } from './types.ts';
 
 /** The plans of this device as the page uses them. Opening answers a problem as text, or null when it is done. */
 export interface KeptPlans {

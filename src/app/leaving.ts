@@ -1,4 +1,4 @@
-import type { Saving } from './program.ts';
+import type { Saving } from './types.ts';
 
 /**
  * Takes what is being typed in a field as leaving the field would, and comes back to it: whoever saves, or goes, means

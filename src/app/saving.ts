@@ -1,6 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { Vault } from '../io/storage/vault.ts';
-import type { SaveState, Saving } from './program.ts';
+import type { SaveState, Saving } from './types.ts';
 
 const WORDS: Readonly<Record<SaveState['state'], string>> = {
   saved: 'Kept in this browser, on this device.',

@@ -1,6 +1,6 @@
 import type { Derived } from '../engine/derive/types.ts';
 import type { Finding } from '../engine/checks/types.ts';
-import { circuitsJson, type CircuitsJson } from '../engine/electrical/report.ts';
+import { circuitsJson, type CircuitsJson } from '../engine/circuitReport/report.ts';
 import type { Id, PlanDocument } from '../engine/model/document.ts';
 import { ranked, type Evidence } from '../engine/model/evidence.ts';
 import { find, rows } from '../engine/model/tables.ts';

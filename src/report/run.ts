@@ -1,9 +1,9 @@
+import type { CircuitPlan } from '../engine/routing/types.ts';
 import { decodeFile, problemText } from '../document/codec/file.ts';
 import { takeSuggestion } from '../document/commands/suggestions.ts';
 import { deriveAll } from '../engine/derive/deriveAll.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import { find } from '../engine/model/tables.ts';
-import type { CircuitPlan } from '../engine/routing/circuitPlan.ts';
 import { routingContext } from '../engine/routing/context.ts';
 import { planCircuits, unroutedCircuits } from '../engine/routing/wholePlan.ts';
 import { columns, reportOf, reportText } from './format.ts';

@@ -1,11 +1,9 @@
 import type { Change } from '../document/types.ts';
 import type { Id } from '../engine/model/document.ts';
 import type { Mm } from '../engine/model/units.ts';
-import type { CircuitPlan } from '../engine/routing/circuitPlan.ts';
 import type { WayCompared } from '../engine/routing/compare.ts';
 import type { Followed } from '../engine/routing/follow.ts';
-import type { Replaces } from '../engine/routing/trial.ts';
-import type { Route } from '../engine/routing/types.ts';
+import type { Route, CircuitPlan, Replaces } from '../engine/routing/types.ts';
 import type { DrumChange } from '../engine/takeoff/sensitivity.ts';
 
 /** What the page asks the worker that looks for ways. One question at a time; to cancel, the worker is ended. */

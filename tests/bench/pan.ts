@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { chromium, type CDPSession, type Page } from '@playwright/test';
 import { encodeFile } from '../../src/document/codec/file.ts';
-import { generateLarge } from '../../src/engine/model/generate.ts';
+import { generateLarge } from '../samples/generate.ts';
 import { median, type Row } from './rows.ts';
 
 const PORT = 4691;

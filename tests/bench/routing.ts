@@ -1,7 +1,7 @@
 import createGraph from 'ngraph.graph';
 import ngraphPath from 'ngraph.path';
 import { makeStudio } from '../samples/studio.ts';
-import { generateLarge } from '../../src/engine/model/generate.ts';
+import { generateLarge } from '../samples/generate.ts';
 import { rows } from '../../src/engine/model/tables.ts';
 import { routingContext } from '../../src/engine/routing/context.ts';
 import { plannerFor } from '../../src/engine/routing/planner.ts';

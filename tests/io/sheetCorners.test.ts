@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { PictureSpot } from '../../src/engine/geometry/flattening.ts';
 import { sheetCorners } from '../../src/io/pictures/sheetCorners.ts';
 import type { Grey } from '../../src/io/proposals/ink.ts';
-import { cameraOf, photographed } from '../geometry/camera.ts';
+import { cameraOf, photographed } from '../engine/geometry/camera.ts';
 import { freshSeed, seeded } from '../random.ts';
 
 /** A light sheet with some lines on it, on a darker table with grain. Edges are blended over a pixel. */

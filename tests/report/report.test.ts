@@ -9,7 +9,7 @@ import { tableFrom } from '../../src/engine/model/defaults.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import { columns, reportOf, reportText, type Report } from '../../src/report/format.ts';
 import { answerFor, readOptions } from '../../src/report/run.ts';
-import { plan, point, run, tracing } from '../takeoff/plan.ts';
+import { plan, point, run, tracing } from '../engine/takeoff/plan.ts';
 
 const ROOT = new URL('../..', import.meta.url).pathname;
 const STUDIO = join(ROOT, 'sample-plans/pottery-studio.json');
@@ -19,7 +19,7 @@ afterAll(() => rmSync(folder, { recursive: true }));
 const onBlock = (along: number, z: number) => ({ on: 'face', wall: 'w1', side: 'right', along, z }) as const;
 const small = plan(
   [
-    point('cu', 'consumer-unit', { place: onBlock(1000, 1400) }),
+    point('cu', 'consumer-unit', { place: onBlock(1000, 1400), plate: { width: 360, height: 240 } }),
     point('p1', 'socket', { place: onBlock(3000.04, 450) }),
   ],
   [run('r1', 'cu', 'p1', { corners: [onBlock(1000, 450)] })],

@@ -1,4 +1,6 @@
 import { tableFrom } from '../../src/engine/model/defaults.ts';
+import type { Storey } from '../../src/engine/model/document.ts';
+import { rows } from '../../src/engine/model/tables.ts';
 import type { KnownLength, Tracing } from '../../src/engine/model/tracing.ts';
 import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
@@ -28,10 +30,25 @@ const drawing = (n: number, name: string, known: readonly KnownLength[]): Tracin
  * metres of the plan are refused, and the other mistakes file is to have metres.
  */
 export function makeDrawingMistakes(): Mistaken {
-  const { doc } = makeStudio();
+  const { doc: studio } = makeStudio();
+  const storeys = rows(studio.storeys).map(({ ceiling, ...rest }): Storey => {
+    const joists = ceiling.joists && ({ ...ceiling.joists, member: 'engineered' } as const);
+    return { ...rest, ceiling: { ...ceiling, joists } };
+  });
+  const doc = { ...studio, storeys: tableFrom(storeys) };
   const across = { ax: 270, ay: 1261, bx: 270 + 8600 / 6, by: 1261, length: 8600 };
   const down = { ax: 120, ay: 240, bx: 120, by: 240 + 4700 / 6, length: 4800 };
   const mistakes: readonly Mistake[] = [
+    {
+      rule: 'guidance-not-held',
+      on: null,
+      what: 'the job is in Scotland, whose guidance on alarms is not held',
+    },
+    {
+      rule: 'joist-chart',
+      on: null,
+      what: 'the joists are engineered, and runs cross them with no word of the maker’s chart',
+    },
     { rule: 'scale-none', tracing: 'u1', on: null, what: 'the sketch has no known length' },
     { rule: 'scale-one', tracing: 'u2', on: null, what: 'the scan has one known length' },
     {
@@ -43,13 +60,18 @@ export function makeDrawingMistakes(): Mistaken {
   ];
   const notes = [
     INVENTED,
-    'Three drawings, none of them stored with the file, each with one mistake of scale:',
+    'Three drawings, none of them stored with the file, each with one mistake of scale, a job in another nation and engineered joists:',
     numbered(mistakes),
   ].join('\n');
   return {
     doc: {
       ...doc,
-      job: { ...doc.job, title: 'Pottery studio with mistakes of scale (invented)', notes },
+      job: {
+        ...doc.job,
+        nation: 'scotland',
+        title: 'Pottery studio with mistakes of scale (invented)',
+        notes,
+      },
       tracings: tableFrom([
         drawing(1, 'Sketch', []),
         drawing(2, 'Scan', [across]),

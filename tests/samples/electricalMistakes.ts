@@ -1,17 +1,34 @@
-import type { Circuit, Id, Point, Storey } from '../../src/engine/model/document.ts';
+import { tableFrom } from '../../src/engine/model/defaults.ts';
+import type { Circuit, Id, PlanDocument, Point, RoomTag, Storey } from '../../src/engine/model/document.ts';
+import { rows } from '../../src/engine/model/tables.ts';
 import { boxed, PlanBuilder } from './builder.ts';
 import { INVENTED, numbered, type Mistake, type Mistaken } from './mistakes.ts';
 import { makeStudio } from './studio.ts';
 
 type Wish = Pick<Circuit, 'name' | 'topology' | 'device' | 'cable'> & Partial<Circuit>;
 
+/** The plan with some rooms called and used otherwise. */
+function withRoomsFor(
+  doc: PlanDocument,
+  names: Readonly<Record<string, readonly [string, RoomTag['use']]>>,
+): PlanDocument {
+  const tags = rows(doc.roomTags).map((tag) => {
+    const [name, use] = names[tag.name] ?? [tag.name, tag.use];
+    return { ...tag, name, use };
+  });
+  return { ...doc, roomTags: tableFrom(tags) };
+}
+
 /**
- * The studio with an invented annexe south of it: a hall of 20 by 5 m with a board for each circuit, a corridor, a study
+ * The studio with an invented annexe south of it: a hall of 20 by 5 m with a board for each circuit, a corridor, a kitchen
  * and a bathroom. One mistake of every rule about circuits and siting. Boards stand along the south wall of the hall,
  * outlets opposite on its north wall, so that no two circuits run side by side.
  */
 export function makeElectricalMistakes(): Mistaken {
-  const { doc: studio } = makeStudio();
+  const studio = withRoomsFor(makeStudio().doc, {
+    WC: ['Wet room', 'bathroom'],
+    'Kiln bay': ['Rest room', 'habitable'],
+  });
   const b = new PlanBuilder(studio);
   const wall = (x0: number, y0: number, x1: number, y1: number): Id =>
     b.wall(b.node(x0, y0), b.node(x1, y1), 'block-plaster');
@@ -24,9 +41,9 @@ export function makeElectricalMistakes(): Mistaken {
   wall(20083, 8917, 20083, 14083);
   const studyWall = wall(13083, 7217, 13083, 8917);
   b.opening(studyWall, 'door', 7600, 8400, 0, 2100);
-  b.room(10000, 11500, 'Hall', 'workshop');
+  b.room(10000, 11500, 'Hall', 'circulation');
   b.room(6000, 8000, 'Corridor', 'circulation');
-  b.room(16000, 8000, 'Study', 'habitable');
+  b.room(16000, 8000, 'Tea kitchen', 'kitchen');
   b.room(22000, 12000, 'Bathroom', 'bathroom');
   const south = b.surface(southWall, 'left');
   const north = b.surface(middle, 'right');
@@ -232,7 +249,13 @@ export function makeElectricalMistakes(): Mistaken {
   });
 
   const wide = fed(12, radial('Hall sockets', 'B', 20, 'te2-5'));
-  const hall = socket(17600, 'Hall socket', wide.circuit);
+  const hall = b.point(b.on(north, 17600, 450), {
+    kind: 'socket',
+    name: 'Hall socket',
+    gangs: 2,
+    box: metal(35),
+    circuit: wide.circuit,
+  });
   const shaver = socket(20500, 'Bathroom socket', wide.circuit);
   const mirror = b.point(b.on(north, 21800, 1000), {
     kind: 'fused-spur',
@@ -241,6 +264,13 @@ export function makeElectricalMistakes(): Mistaken {
     circuit: wide.circuit,
     load: 50,
   });
+  const fan = b.point(b.on(north, 22150, 1900), {
+    kind: 'extractor',
+    name: 'Bath fan',
+    circuit: wide.circuit,
+    load: 20,
+  });
+  b.over(mirror, fan, 'te2-5', '', clipped(wide.circuit));
   b.over(wide.board, hall, 'te2-5', '', clipped(wide.circuit));
   b.over(hall, shaver, 'te2-5', '', clipped(wide.circuit));
   b.over(shaver, mirror, 'te2-5', '', clipped(wide.circuit));
@@ -385,7 +415,7 @@ export function makeElectricalMistakes(): Mistaken {
       rule: 'alarm-coverage',
       point: smoke,
       on: null,
-      what: 'the door of the study is more than 12 m from the corridor smoke alarm',
+      what: 'the door of the tea kitchen is more than 12 m from the corridor smoke alarm',
     },
     {
       rule: 'heat-alarm-far',
@@ -422,6 +452,27 @@ export function makeElectricalMistakes(): Mistaken {
       point: mirror,
       on: BATH,
       what: 'the mirror heater unit is 500 mm from the bath',
+    },
+    {
+      rule: 'bathroom-ip',
+      point: fan,
+      on: BATH,
+      what: 'the fan beside the bath is 105 mm from it and below 2,250 mm',
+    },
+    { rule: 'bathroom-not-checked', on: null, what: 'no bath or shower is drawn in the wet room' },
+    {
+      rule: 'box-gangs',
+      point: hall,
+      on: HALL,
+      what: 'the two-gang hall socket has a one-gang box',
+    },
+    { rule: 'smoke-alarm-far', on: null, what: 'the corridor reaches some 12 m from its smoke alarm' },
+    { rule: 'escape-no-alarm', on: null, what: 'the hall is a way out and has no smoke alarm' },
+    { rule: 'kitchen-no-heat-alarm', on: null, what: 'the tea kitchen has no heat alarm' },
+    {
+      rule: 'room-out-of-reach',
+      on: null,
+      what: 'the rest room opens on the workshop only and has no alarm',
     },
     {
       rule: 'bathroom-no-rcd',

@@ -3,7 +3,7 @@ import { decodeFile, encodeDocument } from '../../src/document/codec/file.ts';
 import { canonicalJson } from '../../src/document/codec/write.ts';
 import { buildFabric } from '../../src/engine/fabric/build.ts';
 import { resolveRun } from '../../src/engine/fabric/resolve.ts';
-import { generateLarge } from '../../src/engine/model/generate.ts';
+import { generateLarge } from './generate.ts';
 import { find, rows } from '../../src/engine/model/tables.ts';
 import { checkRun } from '../../src/engine/zones/checkRun.ts';
 import { faceZones } from '../../src/engine/zones/faceZones.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
-import { takeOffGaps } from '../../src/engine/takeoff/gaps.ts';
+import { takeOffGaps } from '../../src/engine/site/gaps.ts';
 import { makeTwoStoreys } from './twoStoreys.ts';
 
 const doc = makeTwoStoreys();

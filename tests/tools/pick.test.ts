@@ -6,7 +6,7 @@ import { planShapes } from '../../src/tools/planShapes.ts';
 import { selectTool } from '../../src/tools/select/selectTool.ts';
 import { World, deriveFor } from './run/world.ts';
 import { addRun } from '../../src/document/commands/runs.ts';
-import { planOf } from '../fabric/plans.ts';
+import { planOf } from '../engine/fabric/plans.ts';
 
 function studio() {
   const world = new World(selectTool);

@@ -157,6 +157,18 @@ describe('room names', () => {
     expect(w.doc.roomTags.order).toHaveLength(0);
   });
 
+  it.each([
+    'Bathroom',
+    'En suite',
+    'En-suite',
+    'Ensuite',
+    'Shower room',
+    'Wet room',
+    'Wetroom',
+    'Washroom',
+    'Bedroom 1 en suite',
+  ])('takes %s for a room with a bath or shower', (name) => expect(likelyUse(name)).toBe('bathroom'));
+
   it('guesses what a room is for', () => {
     expect(['Kitchen', 'WC', 'Lobby', 'Bedroom 2', 'Zzz'].map(likelyUse)).toEqual([
       'kitchen',

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { planShapes } from '../../src/tools/planShapes.ts';
 import { roundStep, snapPlan } from '../../src/tools/snap.ts';
 import type { SnapOptions } from '../../src/tools/snap.ts';
-import { planOf } from '../fabric/plans.ts';
+import { planOf } from '../engine/fabric/plans.ts';
 import { TWO_ROOMS, deriveFor } from './run/world.ts';
 
 const doc = planOf(TWO_ROOMS);

@@ -5,7 +5,7 @@ import { canonicalJson } from '../../src/document/codec/write.ts';
 import { editJob } from '../../src/document/commands/job.ts';
 import { removeRuns } from '../../src/document/commands/runs.ts';
 import { together } from '../../src/document/transact.ts';
-import { generateLarge } from '../../src/engine/model/generate.ts';
+import { generateLarge } from '../samples/generate.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import { followText } from '../../src/app/suggest/follow.ts';
 import { partsBetween, unknownPlan } from '../../src/workers/planParts.ts';

@@ -1,7 +1,7 @@
+import type { CircuitPlan } from '../../engine/routing/types.ts';
 import type { Derived } from '../../engine/derive/types.ts';
 import { resolveRun } from '../../engine/fabric/resolve.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
-import type { CircuitPlan } from '../../engine/routing/circuitPlan.ts';
 import { withSuggestion } from '../../engine/routing/trial.ts';
 import { checkRun } from '../../engine/zones/checkRun.ts';
 import { legPreview } from '../../tools/run/preview.ts';

@@ -1,7 +1,5 @@
+import type { Migration } from './migrations/plain.ts';
 import { toVersion2 } from './migrations/toVersion2.ts';
-
-/** A pure step from one version of the file to the next: plain JSON in, plain JSON out, the given value untouched. */
-export type Migration = (file: Readonly<Record<string, unknown>>) => Readonly<Record<string, unknown>>;
 
 /** Step N of this list brings a file of version N + 1 to version N + 2. Version 1 is the first there ever was. */
 export const MIGRATIONS: readonly Migration[] = [toVersion2];

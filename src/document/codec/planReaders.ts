@@ -165,6 +165,7 @@ const THING_KINDS = [
   'bracket',
   'bath',
   'shower',
+  'shower-head',
   'sink',
   'hob',
   'hot-pipe',

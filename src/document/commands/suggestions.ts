@@ -1,4 +1,4 @@
-import type { CircuitPlan } from '../../engine/routing/circuitPlan.ts';
+import type { CircuitPlan } from '../../engine/routing/types.ts';
 import type { Followed } from '../../engine/routing/follow.ts';
 import { withSuggestion } from '../../engine/routing/trial.ts';
 import type { Command } from '../types.ts';

@@ -1,5 +1,5 @@
-import { ELECTRICAL_CHECKS } from '../electrical/checks/all.ts';
-import { ruleOf } from '../electrical/checks/check.ts';
+import { ELECTRICAL_CHECKS } from './circuit/all.ts';
+import { ruleOf } from './circuit/check.ts';
 import type { Rule } from './rule.ts';
 
 /** The checks of circuits as rules. */

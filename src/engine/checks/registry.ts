@@ -13,11 +13,25 @@ import {
   nearHob,
   nearSink,
 } from './rules/siting.ts';
-import { bathroomNoRcd, bathroomSocket, bathroomZone } from './rules/bathroom.ts';
+import {
+  escapeNoAlarm,
+  guidanceNotHeld,
+  kitchenNoHeatAlarm,
+  roomOutOfReach,
+  smokeAlarmFar,
+} from './rules/alarms.ts';
+import {
+  bathroomIp,
+  bathroomNoRcd,
+  bathroomNotChecked,
+  bathroomSocket,
+  bathroomZone,
+} from './rules/bathroom.ts';
 import { bendTight } from './rules/bendTight.ts';
-import { boxDepth } from './rules/boxDepth.ts';
+import { boxDepth, boxWrongGangs } from './rules/boxDepth.ts';
 import { nearPipe, polystyrene } from './rules/nearThings.ts';
 import { boxMissing, heightNewDwelling, jointHidden } from './rules/pointFitting.ts';
+import { joistChart } from './rules/joistChart.ts';
 import { pointUnassigned } from './rules/pointOnCircuit.ts';
 import { pointInOpening, pointOffWall } from './rules/pointPlaced.ts';
 import { roomNotClosed } from './rules/roomNotClosed.ts';
@@ -40,14 +54,22 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
   tracing: [scaleNone, scaleOne, scaleResidual],
   storey: [
     roomNotClosed,
+    joistChart,
     alarmTooNear,
     alarmCoverage,
     heatAlarmFar,
+    smokeAlarmFar,
+    escapeNoAlarm,
+    kitchenNoHeatAlarm,
+    roomOutOfReach,
+    guidanceNotHeld,
     alarmsNotLinked,
     nearSink,
     nearHob,
     bathroomSocket,
     bathroomZone,
+    bathroomIp,
+    bathroomNotChecked,
     bathroomNoRcd,
     ttElectrode,
   ],
@@ -60,6 +82,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     heightNewDwelling,
     pointUnassigned,
     boxDepth,
+    boxWrongGangs,
     switchWorksNothing,
   ],
   circuit: [

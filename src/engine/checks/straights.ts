@@ -1,5 +1,6 @@
+import { spaceSub } from '../geometry/vector.ts';
 import type { Run } from '../model/document.ts';
-import type { FacePoint, Mm } from '../model/units.ts';
+import type { FacePoint, Mm, SpacePoint } from '../model/units.ts';
 import type { LegCheck, RunCheck } from '../zones/types.ts';
 
 /** Legs meeting this near to one line are one straight, mm. */
@@ -62,4 +63,32 @@ export function straightName(run: Run, straight: WallStraight): string {
 /** The verb as its name needs it: "Leg 3 of R7 is", but "Legs 3 to 4 of R7 are". */
 export function verbOf(straight: WallStraight, one: string, many: string): string {
   return straight.legs.length > 1 ? many : one;
+}
+
+/** A turn of less than this is none, radians. */
+const LEAST_TURN = 0.05;
+
+/** A straight of a run in space. */
+export interface Straight {
+  readonly index: number;
+  readonly length: Mm;
+  readonly dir: SpacePoint;
+  /** Turn from the straight before, radians; 0 for the first. */
+  readonly turn: number;
+}
+
+/** Straights of a run in space with the turn into each, legs in line taken as one. */
+export function turnsOf(check: RunCheck): Straight[] {
+  const out: { index: number; length: Mm; turn: number; dir: SpacePoint }[] = [];
+  check.legs.forEach(({ leg }, index) => {
+    if (leg.length < 1e-6) return;
+    const d = spaceSub(leg.b, leg.a);
+    const dir = { x: d.x / leg.length, y: d.y / leg.length, z: d.z / leg.length };
+    const last = out.at(-1);
+    const cos = last ? last.dir.x * dir.x + last.dir.y * dir.y + last.dir.z * dir.z : 1;
+    const turn = last ? Math.acos(Math.min(1, Math.max(-1, cos))) : 0;
+    if (last && turn < LEAST_TURN) last.length += leg.length;
+    else out.push({ index, length: leg.length, turn, dir });
+  });
+  return out;
 }

@@ -1,5 +1,5 @@
 import { facePlan } from '../fabric/lookup.ts';
-import { wallTitle } from '../fabric/names.ts';
+import { wallTitle } from '../words/walls.ts';
 import type { Fabric, Face, FaceId } from '../fabric/types.ts';
 import type { Id, Point, Run, Thing } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';

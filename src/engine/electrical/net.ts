@@ -1,4 +1,4 @@
-import { circuitGraph, groupsOf, loopEdges, type GraphContext } from '../checks/circuitGraph.ts';
+import { circuitGraph, groupsOf, loopEdges, type GraphContext } from './circuitGraph.ts';
 import type { Fabric } from '../fabric/types.ts';
 import type { Cable, Circuit, Id, PlanDocument, Point, Run } from '../model/document.ts';
 import { ask, type Derivation } from '../memo/derivation.ts';

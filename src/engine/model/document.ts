@@ -1,8 +1,8 @@
+import type { DateText, Id, Side } from './ids.ts';
 import type { Tracing } from './tracing.ts';
 import type { Amp, Metre, Mm, Money, Ohm, PlanPoint, Radians } from './units.ts';
 
-/** `^[a-z0-9][a-z0-9_-]{0,63}$`, and never the word "constructor". */
-export type Id = string;
+export type { DateText, Id, Side } from './ids.ts';
 
 /** Records by id, and the order people see them in. Every id of `byId` stands in `order` exactly once. */
 export interface Table<T> {
@@ -179,8 +179,6 @@ export interface Wall {
   readonly toldFromBehind: { readonly left: boolean | null; readonly right: boolean | null };
 }
 
-export type Side = 'left' | 'right';
-
 export interface Opening {
   readonly id: Id;
   readonly wall: Id;
@@ -306,9 +304,6 @@ export type Fixing = 'clipped' | 'in-plaster' | 'chase' | 'in-stud' | 'in-void' 
 export type Protection =
   'none' | 'capping' | 'earthed-armour' | 'earthed-conduit' | 'earthed-trunking' | 'steel-3mm' | 'selv-pelv';
 
-/** A date as YYYY-MM-DD. */
-export type DateText = string;
-
 export interface RunProgress {
   readonly pulled: DateText | null;
   readonly labelled: DateText | null;
@@ -355,6 +350,7 @@ export type ThingKind =
   | 'bracket'
   | 'bath'
   | 'shower'
+  | 'shower-head'
   | 'sink'
   | 'hob'
   | 'hot-pipe'

@@ -1,4 +1,4 @@
-import type { DateText, Id, Side } from './document.ts';
+import type { DateText, Id, Side } from './ids.ts';
 import type { Mm, Radians } from './units.ts';
 
 /**

@@ -1,42 +1,23 @@
-import type { Circuit, Id, Place, Point, Run } from '../model/document.ts';
+import type { Circuit, Id, Point, Run } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import { isPulled, isWhole, keptRuns, pairKey, pullKept, withoutKept } from './kept.ts';
 import { cabledLinks, type Cabled } from './cores.ts';
 import { lightingLinks, type Link } from './lighting.ts';
-import { bestOrder, type DistanceTable } from './order.ts';
+import { bestOrder } from './order.ts';
 import { plannerFor, routedDistances, suggestRun, type Planner } from './planner.ts';
 import { whyNotOnLines } from './route.ts';
-import type { Replaces } from './trial.ts';
-import { countCost, countSum, NOTHING, type RouteCount, type Way, type Ways } from './types.ts';
-
-/** A run as suggested: what a command needs to make it. */
-export interface SuggestedRun {
-  readonly from: Id;
-  readonly to: Id;
-  readonly cable: Id;
-  readonly corners: readonly Place[];
-  readonly count: RouteCount;
-  readonly why: string;
-}
-
-/** A whole circuit routed, or as much of it as there is a legal way for. */
-export interface CircuitPlan {
-  readonly circuit: Id;
-  readonly runs: readonly SuggestedRun[];
-  readonly count: RouteCount;
-  readonly cost: number;
-  /** Order of the points as the cable meets them (rings and radials). */
-  readonly order: readonly Id[];
-  /** True when no order is shorter; else the cost no order can be below. */
-  readonly exactOrder: boolean;
-  readonly orderBound: number;
-  readonly orderCost: number;
-  /** What could not be routed, in plain words. */
-  readonly blocked: readonly string[];
-  /** Which of the circuit's runs it takes the place of. */
-  readonly replaces: Replaces;
-}
+import {
+  countCost,
+  countSum,
+  NOTHING,
+  type CircuitPlan,
+  type SuggestedRun,
+  type Way,
+  type Ways,
+  type DistanceTable,
+  type Replaces,
+} from './types.ts';
 
 /** Points a circuit's cables go to, without its board. */
 export function circuitPoints(ctx: ZoneContext, circuit: Circuit): Point[] {

@@ -5,10 +5,10 @@ import type { Circuit, Id, PlanDocument } from '../model/document.ts';
 import { cutWithAllowance } from '../takeoff/totals.ts';
 import type { DrumPlan } from '../takeoff/types.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
-import { onlyWay, planCircuit, waysOf, type CircuitPlan } from './circuitPlan.ts';
+import { onlyWay, planCircuit, waysOf } from './circuitPlan.ts';
 import { plansApart } from './lanes.ts';
-import { withSuggestion, type Replaces } from './trial.ts';
-import { ALL_WAYS, type Way } from './types.ts';
+import { withSuggestion } from './trial.ts';
+import { ALL_WAYS, type Way, type CircuitPlan, type Replaces } from './types.ts';
 
 /**
  * Longest ring of 2.5/1.5 mm² on a 32 A type B device with a 30 mA RCD, TN earthing, m without spurs.

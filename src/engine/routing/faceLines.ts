@@ -21,6 +21,7 @@ export const BLOCKS: ReadonlySet<Thing['kind']> = new Set([
   'bracket',
   'bath',
   'shower',
+  'shower-head',
   'hot-pipe',
   'gas-pipe',
   'beam',

@@ -1,9 +1,9 @@
+import type { DistanceTable, Replaces } from './types.ts';
 import type { Circuit, Id, Run } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
 import type { Link } from './lighting.ts';
-import type { DistanceTable } from './order.ts';
-import { replaceableIn, type Replaces } from './trial.ts';
+import { replaceableIn } from './trial.ts';
 
 /** Runs of a circuit that a suggestion leaves where they are, between two points each. */
 export function keptRuns(ctx: ZoneContext, circuit: Circuit, replaces: Replaces): Run[] {

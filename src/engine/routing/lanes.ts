@@ -7,9 +7,8 @@ import type { ZoneContext } from '../zones/surfaces.ts';
 import { laneGround, type LaneGround } from './laneGround.ts';
 import { laneIndex, type Lane, type LaneIndex } from './laneIndex.ts';
 import { flatOf, placeFrom, type Flat } from './laneSpace.ts';
-import type { CircuitPlan } from './circuitPlan.ts';
 import { withSuggestion } from './trial.ts';
-import { countCost, countSum, NOTHING } from './types.ts';
+import { countCost, countSum, NOTHING, type CircuitPlan } from './types.ts';
 
 /** Clear room left beyond the width of the wider cable, so that neighbours read as two lines, mm. */
 const CLEAR: Mm = 5;

@@ -1,6 +1,6 @@
+import type { DistanceTable } from './types.ts';
 import type { Circuit, Id, Point } from '../model/document.ts';
 import { POINT_KINDS } from '../model/pointKinds.ts';
-import type { DistanceTable } from './order.ts';
 import { gangsKey, gangsWorking } from '../electrical/wiring.ts';
 
 /** One cable of a circuit before it has a way: between which points, and why. */

@@ -1,4 +1,4 @@
-import type { DistanceTable } from './order.ts';
+import type { DistanceTable } from './types.ts';
 
 const EPS = 1e-9;
 

@@ -1,11 +1,6 @@
 import { improveTour, nearestTour, tourLength } from './localSearch.ts';
+import type { DistanceTable } from './types.ts';
 import { oneTreeBound } from './tourBound.ts';
-
-/** Distances between n places: row-major n x n, symmetric, not negative; Infinity where there is no way. */
-export interface DistanceTable {
-  readonly n: number;
-  readonly d: Float64Array;
-}
 
 /** An order of the free places, its length from start to end, and how sure we are that none is shorter. */
 export interface Order {

@@ -2,10 +2,9 @@ import type { Circuit, Id, Point } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 import { cableFacts, hasRcd30, type RunFacts, type ZoneContext } from '../zones/surfaces.ts';
 import { legalNet, type LegalNet } from './legalNet.ts';
-import type { DistanceTable } from './order.ts';
 import { costTo, routeTo, searchFrom, whyNotOnLines } from './route.ts';
 import { searchSpace, type SearchSpace } from './shortestPath.ts';
-import type { Route, Ways } from './types.ts';
+import type { Route, Ways, DistanceTable } from './types.ts';
 
 /** One net and the buffers of its searches, remembering which point the last full one started from. */
 interface NetSearch {

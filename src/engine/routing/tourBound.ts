@@ -1,4 +1,4 @@
-import type { DistanceTable } from './order.ts';
+import type { DistanceTable } from './types.ts';
 
 /**
  * A length no closed tour can be shorter than: the best one-tree (a spanning tree of all but place 0, and the two

@@ -1,10 +1,7 @@
+import type { CircuitPlan, Replaces } from './types.ts';
 import { BLANK_RUN } from '../model/blankRun.ts';
 import type { Id, PlanDocument, Run } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
-import type { CircuitPlan } from './circuitPlan.ts';
-
-/** Which runs of a circuit a suggestion takes the place of: those suggested before, or hand-drawn ones too. */
-export type Replaces = 'suggested' | 'drawn';
 
 /** May a suggestion take this run's place? Never one that somebody locked or has begun to lay. */
 export function isReplaceable(run: Run, replaces: Replaces = 'suggested'): boolean {

@@ -76,3 +76,40 @@ export interface RouteBlocked {
   readonly reason: string;
 }
 export type Route = RouteFound | RouteBlocked;
+
+/** Distances between n places: row-major n x n, symmetric, not negative; Infinity where there is no way. */
+export interface DistanceTable {
+  readonly n: number;
+  readonly d: Float64Array;
+}
+
+/** Which runs of a circuit a suggestion takes the place of: those suggested before, or hand-drawn ones too. */
+export type Replaces = 'suggested' | 'drawn';
+
+/** A run as suggested: what a command needs to make it. */
+export interface SuggestedRun {
+  readonly from: Id;
+  readonly to: Id;
+  readonly cable: Id;
+  readonly corners: readonly Place[];
+  readonly count: RouteCount;
+  readonly why: string;
+}
+
+/** A whole circuit routed, or as much of it as there is a legal way for. */
+export interface CircuitPlan {
+  readonly circuit: Id;
+  readonly runs: readonly SuggestedRun[];
+  readonly count: RouteCount;
+  readonly cost: number;
+  /** Order of the points as the cable meets them (rings and radials). */
+  readonly order: readonly Id[];
+  /** True when no order is shorter; else the cost no order can be below. */
+  readonly exactOrder: boolean;
+  readonly orderBound: number;
+  readonly orderCost: number;
+  /** What could not be routed, in plain words. */
+  readonly blocked: readonly string[];
+  /** Which of the circuit's runs it takes the place of. */
+  readonly replaces: Replaces;
+}

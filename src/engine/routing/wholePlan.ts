@@ -1,10 +1,10 @@
 import type { Circuit, Id, PlanDocument } from '../model/document.ts';
 import { rows } from '../model/tables.ts';
 import type { ZoneContext } from '../zones/surfaces.ts';
-import { onlyWay, planWith, type CircuitPlan } from './circuitPlan.ts';
+import { onlyWay, planWith } from './circuitPlan.ts';
 import { plansApart } from './lanes.ts';
 import { circuitFacts, plannerFor, type Planner } from './planner.ts';
-import { ALL_WAYS, type Ways } from './types.ts';
+import { ALL_WAYS, type Ways, type CircuitPlan } from './types.ts';
 
 /** How far a whole-plan suggestion has come. */
 export interface Progress {
@@ -51,8 +51,8 @@ export function* planCircuits(
 /** Circuits with the same key share one net: where nothing but these facts decides which lines are legal. */
 function netKey(ctx: ZoneContext, circuit: Circuit, ways: Ways): string {
   const facts = circuitFacts(ctx, circuit, []);
-  const own = facts.rules.otherCircuits === 'disputed' ? [circuit.id, circuit.board] : [];
-  return JSON.stringify([own, facts.p204, facts.rcd30, ways]);
+  const own = facts.otherCircuits ? [] : [circuit.id, circuit.board];
+  return JSON.stringify([own, facts.p204, facts.rcd30, facts.width, ways]);
 }
 
 /** Totals of several plans, for a summary. */

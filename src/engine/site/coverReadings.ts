@@ -1,7 +1,7 @@
 import type { Derived } from '../derive/types.ts';
 import { factsOfCircuit, type CircuitFacts } from '../electrical/facts.ts';
 import type { Explanation } from '../electrical/explain.ts';
-import { electricalInput, expectationOf, explainedReading } from '../electrical/report.ts';
+import { electricalInput, expectationOf, explainedReading } from '../circuitReport/report.ts';
 import type { Id, PlanDocument, Reading, ReadingKind, Run } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
 

@@ -104,12 +104,19 @@ const holesIn = (material: Material | null, count: number, why: string): Holes =
 });
 const isStud = (material: Material | null) => material === 'timber-stud' || material === 'metal-stud';
 
-/** Joists crossed: the reach square to them over their centres, rounded, as where the first one stands is not known. */
+/** Joists crossed (engineered ones are never drilled by count): the reach square to them over their centres, rounded, as where the first one stands is not known. */
 function joistHoles(joists: Joists, { first, last }: Stretch): Holes {
   const dx = last.b.x - first.a.x;
   const dy = last.b.y - first.a.y;
   const square = Math.abs(dy * Math.cos(joists.direction) - dx * Math.sin(joists.direction));
   const count = Math.round(square / joists.centres);
+  if (joists.member === 'engineered') {
+    const why =
+      count === 0
+        ? ''
+        : `${(square / 1000).toFixed(3)} m square to engineered joists: by the maker’s chart only, no hole counted`;
+    return { ...NO_HOLES, why };
+  }
   const why =
     count === 0
       ? ''

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { questions, type Question } from '../../engine/electrical/schedule.ts';
+import { questions, type Question } from '../../engine/circuitReport/schedule.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { circuitName } from '../ui/names.ts';

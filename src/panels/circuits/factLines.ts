@@ -1,10 +1,10 @@
 import type { ConditionStretch } from '../../engine/electrical/conditions.ts';
 import type { CircuitFacts } from '../../engine/electrical/facts.ts';
 import type { ElectricalInput } from '../../engine/electrical/net.ts';
-import { checkedRules, type CheckedRule } from '../../engine/electrical/schedule.ts';
+import { checkedRules, type CheckedRule } from '../../engine/circuitReport/schedule.ts';
 import { sourcesOf } from '../../engine/electrical/tables/cited.ts';
 import { TABLE_4D5, TABLE_4D5_B } from '../../engine/electrical/tables/ratings.ts';
-import type { Outcome } from '../../engine/electrical/checks/check.ts';
+import type { Outcome } from '../../engine/checks/circuit/check.ts';
 import type { Id } from '../../engine/model/document.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Amp, Mm } from '../../engine/model/units.ts';

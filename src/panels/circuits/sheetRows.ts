@@ -1,6 +1,6 @@
 import { factsOfCircuit } from '../../engine/electrical/facts.ts';
 import type { ElectricalInput } from '../../engine/electrical/net.ts';
-import { scheduleRow, type Question, type ScheduleRow } from '../../engine/electrical/schedule.ts';
+import { scheduleRow, type Question, type ScheduleRow } from '../../engine/circuitReport/schedule.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { EDITIONS } from '../../engine/zones/editions.ts';
 import type { CsvCell } from '../../io/csv.ts';

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { sayToldFromBehind } from '../../document/commands/walls.ts';
 import { piecesOn } from '../../engine/fabric/lookup.ts';
-import { roomTitle } from '../../engine/fabric/names.ts';
+import { roomTitle } from '../../engine/words/walls.ts';
 import { wallFrame } from '../../engine/fabric/wallFrame.ts';
 import type { Side, Wall } from '../../engine/model/document.ts';
 import { EDITIONS } from '../../engine/zones/editions.ts';

@@ -1,8 +1,9 @@
+import type { Replaces } from '../../engine/routing/types.ts';
 import { useMemo, useState, type ReactNode } from 'react';
 import { editCircuit } from '../../document/commands/circuits.ts';
 import type { Circuit, Id } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';
-import { isReplaceable, type Replaces } from '../../engine/routing/trial.ts';
+import { isReplaceable } from '../../engine/routing/trial.ts';
 import { CheckField, SelectField } from '../ui/fields.tsx';
 import { circuitName } from '../ui/names.ts';
 import { NONE } from '../ui/options.ts';

@@ -1,7 +1,7 @@
 import { useId, useState, type FormEvent, type ReactNode } from 'react';
 import { addReading, editReading } from '../../document/commands/readings.ts';
 import type { CircuitFacts } from '../../engine/electrical/facts.ts';
-import { expectationOf } from '../../engine/electrical/report.ts';
+import { expectationOf } from '../../engine/circuitReport/report.ts';
 import { INSULATION_TEST } from '../../engine/electrical/tables/limits.ts';
 import type { Reading } from '../../engine/model/document.ts';
 import { rows } from '../../engine/model/tables.ts';

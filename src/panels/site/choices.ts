@@ -1,7 +1,7 @@
 import type { CircuitFacts } from '../../engine/electrical/facts.ts';
 import { explainInsulation, explainReading, type Explanation } from '../../engine/electrical/explain.ts';
 import type { ExpectedReading } from '../../engine/electrical/readings.ts';
-import { expectationOf } from '../../engine/electrical/report.ts';
+import { expectationOf } from '../../engine/circuitReport/report.ts';
 import type { Id, PlanDocument, Reading, ReadingKind } from '../../engine/model/document.ts';
 
 /** What kind of reading of what: enough to look its expectation up. */

@@ -1,5 +1,5 @@
 import { useMemo, type ReactNode } from 'react';
-import { takeOffGaps } from '../../engine/takeoff/gaps.ts';
+import { takeOffGaps } from '../../engine/site/gaps.ts';
 import { openFindings, showFinding } from '../findings/findings.ts';
 import { useDerived, useDoc, useProgram } from '../ui/hooks.ts';
 

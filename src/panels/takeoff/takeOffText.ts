@@ -1,7 +1,7 @@
 import type { Derived } from '../../engine/derive/types.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import { briefly } from '../../engine/takeoff/accessories.ts';
-import { gapsLine, takeOffGaps } from '../../engine/takeoff/gaps.ts';
+import { gapsLine, takeOffGaps } from '../../engine/site/gaps.ts';
 import type { DrumPlan } from '../../engine/takeoff/types.ts';
 import { neutralText, type CsvCell } from '../../io/csv.ts';
 import { openFindings } from '../findings/findings.ts';

@@ -1,6 +1,6 @@
 import type { Derived } from '../../engine/derive/types.ts';
 import type { FaceId } from '../../engine/fabric/types.ts';
-import { roomTitle } from '../../engine/fabric/names.ts';
+import { roomTitle } from '../../engine/words/walls.ts';
 import { faceHeading } from '../../view/elevation/captions.ts';
 
 /** "Left wall, Workshop", as the band above the drawing of the wall says it. */

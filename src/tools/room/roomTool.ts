@@ -18,7 +18,7 @@ export function likelyUse(name: string): RoomTag['use'] {
   const words = name.toLowerCase();
   const uses: readonly (readonly [RegExp, RoomTag['use']])[] = [
     [/kitchen|pantry|cook/, 'kitchen'],
-    [/bath|shower|ensuite|en-suite/, 'bathroom'],
+    [/bath|shower|en[\s-]?suite|wet[\s-]?room|wash[\s-]?room/, 'bathroom'],
     [/hall|lobby|landing|stair|corridor|porch|passage/, 'circulation'],
     [/utility|plant|boiler|store|\bwc\b|toilet|cupboard|laundry/, 'utility'],
     [/work|studio|kiln|glaz|garage|shed|throwing/, 'workshop'],

@@ -1,4 +1,4 @@
-import { roomTitle } from '../../engine/fabric/names.ts';
+import { roomTitle } from '../../engine/words/walls.ts';
 import { faceCaption, faceHeading, metres } from './captions.ts';
 import type { BandFace, BandLayout } from './layout.ts';
 import { drawText } from '../shared/paint.ts';

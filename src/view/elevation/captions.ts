@@ -1,4 +1,4 @@
-import { wallTitle } from '../../engine/fabric/names.ts';
+import { wallTitle } from '../../engine/words/walls.ts';
 import type { Fabric, Face } from '../../engine/fabric/types.ts';
 import type { BuildUp, PlanDocument } from '../../engine/model/document.ts';
 import type { Mm } from '../../engine/model/units.ts';

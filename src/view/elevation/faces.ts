@@ -1,4 +1,4 @@
-import { facesBeside } from '../../engine/fabric/names.ts';
+import { facesBeside } from '../../engine/words/walls.ts';
 import { faceById } from '../../tools/onFaces.ts';
 import type { Derived } from '../../engine/derive/types.ts';
 import type { Fabric, Face, FaceId, Room, RoomId } from '../../engine/fabric/types.ts';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { deriveAll } from '../../../src/engine/derive/deriveAll.ts';
 import { diagramOf, type CircuitDiagram } from '../../../src/engine/electrical/diagram.ts';
 import { factsOfCircuit } from '../../../src/engine/electrical/facts.ts';
-import { electricalInput } from '../../../src/engine/electrical/report.ts';
+import { electricalInput } from '../../../src/engine/circuitReport/report.ts';
 import type { Circuit } from '../../../src/engine/model/document.ts';
 import {
   drawDiagram,

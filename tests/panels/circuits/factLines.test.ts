@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { deriveAll } from '../../../src/engine/derive/deriveAll.ts';
 import { factsOfCircuit } from '../../../src/engine/electrical/facts.ts';
-import { electricalInput } from '../../../src/engine/electrical/report.ts';
-import { questions } from '../../../src/engine/electrical/schedule.ts';
+import { electricalInput } from '../../../src/engine/circuitReport/report.ts';
+import { questions } from '../../../src/engine/circuitReport/schedule.ts';
 import { tableFrom } from '../../../src/engine/model/defaults.ts';
 import type { Circuit, PlanDocument } from '../../../src/engine/model/document.ts';
 import { rows } from '../../../src/engine/model/tables.ts';

@@ -4,7 +4,7 @@ import { addReading } from '../../../src/document/commands/readings.ts';
 import { createStore } from '../../../src/document/store.ts';
 import { deriveAll } from '../../../src/engine/derive/deriveAll.ts';
 import { factsOfCircuit } from '../../../src/engine/electrical/facts.ts';
-import { electricalInput } from '../../../src/engine/electrical/report.ts';
+import { electricalInput } from '../../../src/engine/circuitReport/report.ts';
 import type { Circuit } from '../../../src/engine/model/document.ts';
 import {
   bandText,

@@ -13,7 +13,7 @@ import { faceZones } from '../../../src/engine/zones/faceZones.ts';
 import type { RunCheck } from '../../../src/engine/zones/types.ts';
 import { startSession } from '../../../src/tools/session.ts';
 import type { SessionState, Spot, Tool, ToolContext, ToolEvent, ToolStep } from '../../../src/tools/types.ts';
-import { planOf, type PlanParts } from '../../fabric/plans.ts';
+import { planOf, type PlanParts } from '../../engine/fabric/plans.ts';
 
 /** Everything of a document that tools look at, by the real engine. */
 export function deriveFor(doc: PlanDocument): Derived {

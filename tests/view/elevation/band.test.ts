@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { addRun } from '../../../src/document/commands/runs.ts';
-import { directionOf } from '../../../src/engine/fabric/names.ts';
+import { directionOf } from '../../../src/engine/words/walls.ts';
 import { faceCaption } from '../../../src/view/elevation/captions.ts';
 import { runFigures } from '../../../src/view/elevation/dimensionMarks.ts';
 import { drawFace } from '../../../src/view/elevation/drawings.ts';

@@ -1,6 +1,9 @@
 /** A record of plain JSON, of which nothing is believed yet. */
 export type Plain = Readonly<Record<string, unknown>>;
 
+/** A pure step from one version of the file to the next: plain JSON in, plain JSON out, the given value untouched. */
+export type Migration = (file: Plain) => Plain;
+
 /** The value as a record, or null where it is none. */
 export function asPlain(value: unknown): Plain | null {
   return typeof value === 'object' && value !== null && !Array.isArray(value) ? (value as Plain) : null;

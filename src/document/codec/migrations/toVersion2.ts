@@ -1,9 +1,8 @@
-import type { Migration } from '../migrate.ts';
 import { catalogueTables } from './catalogueTables.ts';
 import { cutLongTexts } from './cutLongTexts.ts';
 import { circuitFacts } from './circuitFacts.ts';
 import { noCable } from './noCable.ts';
-import type { Plain } from './plain.ts';
+import type { Migration, Plain } from './plain.ts';
 import { saidOfPlates } from './saidOfPlates.ts';
 import { tracings } from './tracings.ts';
 

@@ -1,42 +1,80 @@
-import { fromOutline } from '../../electrical/apart.ts';
+import { bathroomZone as zoneAround, type InZone, type Water } from '../../electrical/bathroomZones.ts';
 import { BATHROOM, BATHROOM_SOCKET } from '../../electrical/tables/siting.ts';
-import type { Circuit, Point, Storey } from '../../model/document.ts';
-import { POINT_KINDS } from '../../model/pointKinds.ts';
+import { faceAt, facePlan } from '../../fabric/lookup.ts';
+import type { Circuit, Point, Storey, Thing } from '../../model/document.ts';
+import { plateOf, POINT_KINDS } from '../../model/pointKinds.ts';
 import { rows } from '../../model/tables.ts';
-import type { Mm } from '../../model/units.ts';
+import type { Mm, PlanPoint } from '../../model/units.ts';
 import { hasRcd30 } from '../../zones/surfaces.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { mm, placeOfPoint, pointName } from '../words.ts';
-import { pointsIn, roomHolding } from './siting.ts';
+import { middleOf, pointsIn, roomHolding } from './siting.ts';
 import { agreed, remembered } from '../../model/evidence.ts';
 
-interface NearBath {
+interface NearBath extends InZone {
   readonly point: Point;
-  /** Level distance from the edge of the bath or tray; 0 above it. */
-  readonly from: Mm;
-  /** Height above the floor. */
+  /** Height of its lowest edge above the floor. */
   readonly z: Mm;
 }
 
-/** Points in rooms with a bath or shower and how far from its edge they are. Zones end at walls (701.32). */
-function nearBaths(ctx: CheckContext, storey: Storey): NearBath[] {
-  const baths = rows(ctx.doc.things).flatMap(({ kind, place }) =>
-    (kind === 'bath' || kind === 'shower') && place.on === 'plan' && place.storey === storey.id
-      ? [{ outline: place.outline, room: roomHolding(ctx, storey, place.outline) }]
-      : [],
+const WATER: ReadonlySet<Thing['kind']> = new Set(['bath', 'shower', 'shower-head']);
+
+/** Plan outline of a thing; for one drawn on a wall, its stretch of the wall. */
+function outlineOf(ctx: CheckContext, storey: Storey, { place }: Thing): readonly PlanPoint[] {
+  if (place.on === 'plan') return place.storey === storey.id ? place.outline : [];
+  const fabric = ctx.fabrics.get(storey.id);
+  const ends = [place.along0, place.along1].map((along) =>
+    fabric === undefined ? null : faceAt(fabric, place.wall, place.side, along),
   );
-  if (baths.length === 0) return [];
+  return ends.flatMap((hit) => (hit === null ? [] : [facePlan(hit.face, hit.u)]));
+}
+
+/** Baths and showers of a storey by the room that holds their middle. */
+function watersOf(ctx: CheckContext, storey: Storey): { readonly room: string; readonly water: Water }[] {
+  return rows(ctx.doc.things).flatMap((thing) => {
+    const outline = WATER.has(thing.kind) ? outlineOf(ctx, storey, thing) : [];
+    const room = outline.length === 0 ? null : roomHolding(ctx, storey, outline);
+    if (room === null) return [];
+    const [z0, z1] = [thing.place.z0, thing.place.z1];
+    const water: Water =
+      thing.kind === 'shower-head'
+        ? { kind: 'head', at: middleOf(outline), z: Math.max(z0, z1) }
+        : { kind: 'tray', outline, rim: Math.max(z0, z1) };
+    return [{ room, water }];
+  });
+}
+
+/** The level stretch and lowest edge of a point: of its whole plate where it has one. */
+function extentOf(
+  ctx: CheckContext,
+  storey: Storey,
+  point: Point,
+  at: PlanPoint,
+): { readonly a: PlanPoint; readonly b: PlanPoint; readonly z: Mm } {
+  const { place } = point;
+  const spot = ctx.spots.get(point.id);
+  const face = spot && ctx.fabrics.get(storey.id)?.faces.get(spot.face);
+  if (place.on !== 'face' || spot === undefined || face === undefined) {
+    const z = place.on === 'ceiling' ? storey.ceilingHeight : place.on === 'free' ? place.z : 0;
+    return { a: at, b: at, z };
+  }
+  const plate = plateOf(point) ?? { width: 0, height: 0 };
+  return {
+    a: facePlan(face, spot.u - plate.width / 2),
+    b: facePlan(face, spot.u + plate.width / 2),
+    z: spot.z - plate.height / 2,
+  };
+}
+
+/** Points in rooms with a bath or shower and their zone. Zones end at walls (701.32). */
+function nearBaths(ctx: CheckContext, storey: Storey): NearBath[] {
+  const waters = watersOf(ctx, storey);
+  if (waters.length === 0) return [];
   return pointsIn(ctx, storey, () => true).flatMap(({ point, at, room }) => {
-    const own = baths.filter((b) => b.room === room.id);
+    const own = waters.filter((w) => w.room === room.id).map((w) => w.water);
     if (own.length === 0) return [];
-    const { place } = point;
-    const z =
-      place.on === 'face' || place.on === 'free'
-        ? place.z
-        : place.on === 'ceiling'
-          ? storey.ceilingHeight
-          : 0;
-    return [{ point, from: Math.min(...own.map((b) => fromOutline(at, at, b.outline))), z }];
+    const { a, b, z } = extentOf(ctx, storey, point, at);
+    return [{ point, z, ...zoneAround(a, b, z, own) }];
   });
 }
 
@@ -62,17 +100,14 @@ export const bathroomSocket: Rule<'storey'> = {
   },
 };
 
-/** What may be in the zones by its kind: lights, fans and pull cords made for them. */
-const MADE_FOR = new Set<Point['kind']>([
-  'ceiling-light',
-  'wall-light',
-  'extractor',
-  'switch-pull',
-  'joint',
-  'data',
-]);
+/** Told by a rule of their own: sockets by their distance, lights and fans by what they must be made for. */
+const OWN_RULE = (point: Point): boolean =>
+  point.kind === 'socket' || point.kind === 'extractor' || POINT_KINDS[point.kind].isLight;
 
-/** Accessories in zones 1 and 2. Sockets have a rule of their own. */
+const zoneWords = ({ zone, from, z, head }: NearBath): string =>
+  `in zone ${zone} of a ${head ? 'shower with no tray' : 'bath or shower'}: ${mm(from)} from the edge of zone 1, its lowest edge ${mm(z)} up`;
+
+/** Accessories in zones 0 to 2, by their whole plate: joint boxes, data outlets and bodies of pull switches too. */
 export const bathroomZone: Rule<'storey'> = {
   id: 'bathroom-zone',
   title: 'Accessory in a bathroom zone',
@@ -82,17 +117,56 @@ export const bathroomZone: Rule<'storey'> = {
   source: (rules) => agreed(`${rules.name} 701.32 and 701.512; ${BATHROOM.source}`),
   find: (ctx, storey) => {
     const { zone1Height, zone2Beyond } = BATHROOM.values;
-    return nearBaths(ctx, storey).flatMap(({ point, from, z }): Draft[] => {
-      if (point.kind === 'socket' || MADE_FOR.has(point.kind) || z > zone1Height || from > zone2Beyond)
-        return [];
-      const zone = from === 0 ? 'zone 1' : 'zone 2';
+    return nearBaths(ctx, storey)
+      .filter(({ point, zone }) => zone !== null && !OWN_RULE(point))
+      .map((near): Draft => ({
+        about: near.point.id,
+        point: near.point.id,
+        at: placeOfPoint(ctx, near.point),
+        message: `The ${pointName(near.point)} is ${zoneWords(near)}.`,
+        fix: `Move it more than ${zone2Beyond} mm from the edge or above ${zone1Height} mm; ask your electrician.`,
+      }));
+  },
+};
+
+/** Lights and fans in the zones: what is written on them decides, and the plan does not hold that. */
+export const bathroomIp: Rule<'storey'> = {
+  id: 'bathroom-ip',
+  title: 'Light or fan in a bathroom zone',
+  looksAt: 'storey',
+  severity: 'warning',
+  stage: 'points',
+  source: (rules) => remembered(`${rules.name} 701.512.2 and 701.55`),
+  find: (ctx, storey) =>
+    nearBaths(ctx, storey)
+      .filter(({ point, zone }) => zone !== null && point.kind !== 'socket' && OWN_RULE(point))
+      .map((near): Draft => ({
+        about: near.point.id,
+        point: near.point.id,
+        at: placeOfPoint(ctx, near.point),
+        message: `The ${pointName(near.point)} is ${zoneWords(near)}: ${near.zone === 0 ? 'there it must be IPX7 and of 12 V at most' : 'there it must be IPX4 at least and made for that zone'}. Not checked.`,
+        fix: 'Look at its marking and its maker’s instructions, and accept this with what they say; or move it out of the zone.',
+      })),
+};
+
+/** A bathroom with nothing drawn that makes zones: said once, so that silence is no pass. */
+export const bathroomNotChecked: Rule<'storey'> = {
+  id: 'bathroom-not-checked',
+  title: 'Bathroom with no bath or shower drawn',
+  looksAt: 'storey',
+  severity: 'disputed',
+  stage: 'points',
+  source: (rules) => agreed(`${rules.name} 701.32; ${BATHROOM.source}`),
+  find: (ctx, storey) => {
+    const wet = new Set(watersOf(ctx, storey).map((w) => w.room));
+    return [...(ctx.fabrics.get(storey.id)?.rooms.values() ?? [])].flatMap((room): Draft[] => {
+      if (room.tag?.use !== 'bathroom' || wet.has(room.id)) return [];
       return [
         {
-          about: point.id,
-          point: point.id,
-          at: placeOfPoint(ctx, point),
-          message: `The ${pointName(point)} is in ${zone} of a bath or shower: ${mm(from)} from its edge, ${mm(z)} up.`,
-          fix: `Move it more than ${zone2Beyond} mm from the edge or above ${zone1Height} mm; ask your electrician.`,
+          about: room.tag.id,
+          at: { storey: storey.id, plan: { x: room.tag.x, y: room.tag.y }, face: null, on: null },
+          message: `${room.tag.name} is a bathroom with no bath or shower drawn: its zones, and what stands in it, are not checked.`,
+          fix: 'Draw the bath, the shower tray or the shower head under Fabric; where there is none, accept this and say so.',
         },
       ];
     });

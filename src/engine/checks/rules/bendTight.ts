@@ -1,38 +1,10 @@
 import { bendRadius, BENDS } from '../../electrical/tables/circuits.ts';
 import { sourceOf } from '../../electrical/tables/cited.ts';
-import { spaceSub } from '../../geometry/vector.ts';
 import { find } from '../../model/tables.ts';
 import type { Mm, SpacePoint } from '../../model/units.ts';
-import type { RunCheck } from '../../zones/types.ts';
 import type { Rule } from '../rule.ts';
+import { turnsOf } from '../straights.ts';
 import { mm, placeOnLeg } from '../words.ts';
-
-/** A turn of less than this is none, radians. */
-const LEAST_TURN = 0.05;
-
-interface Straight {
-  readonly index: number;
-  readonly length: Mm;
-  readonly dir: SpacePoint;
-  /** Turn from the straight before, radians; 0 for the first. */
-  readonly turn: number;
-}
-
-/** Straights of a run in space with the turn into each, legs in line taken as one. */
-export function turnsOf(check: RunCheck): Straight[] {
-  const out: { index: number; length: Mm; turn: number; dir: SpacePoint }[] = [];
-  check.legs.forEach(({ leg }, index) => {
-    if (leg.length < 1e-6) return;
-    const d = spaceSub(leg.b, leg.a);
-    const dir = { x: d.x / leg.length, y: d.y / leg.length, z: d.z / leg.length };
-    const last = out.at(-1);
-    const cos = last ? last.dir.x * dir.x + last.dir.y * dir.y + last.dir.z * dir.z : 1;
-    const turn = last ? Math.acos(Math.min(1, Math.max(-1, cos))) : 0;
-    if (last && turn < LEAST_TURN) last.length += leg.length;
-    else out.push({ index, length: leg.length, turn, dir });
-  });
-  return out;
-}
 
 const turnsBack = (a: SpacePoint, b: SpacePoint): boolean => a.x * b.x + a.y * b.y + a.z * b.z < -0.5;
 

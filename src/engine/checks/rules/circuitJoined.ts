@@ -1,6 +1,6 @@
 import type { Circuit, Id, Point } from '../../model/document.ts';
 import { find } from '../../model/tables.ts';
-import { circuitGraph, groupsOf, loopEdges, type CircuitGraph } from '../circuitGraph.ts';
+import { circuitGraph, groupsOf, loopEdges, type CircuitGraph } from '../../electrical/circuitGraph.ts';
 import { COMMON_PRACTICE, type CheckContext, type Draft, type Rule } from '../rule.ts';
 import { list, placeOfPoint, plural, pointName } from '../words.ts';
 import { agreed } from '../../model/evidence.ts';

@@ -7,8 +7,8 @@ import type { LegCheck } from '../../zones/types.ts';
 import { COMMON_PRACTICE, type CheckContext, type Draft, type Rule } from '../rule.ts';
 import { mm, placeOnLeg, thingKindName, whereIsLeg } from '../words.ts';
 
-/** Things that will be drilled or screwed to the wall, or that were drawn to be kept clear. */
-export const KEPT_CLEAR: ReadonlySet<Thing['kind']> = new Set(['no-cable', 'bracket', 'radiator']);
+/** Things that will be drilled or screwed to the wall, that were drawn to be kept clear, and beams, as the router has it. */
+export const KEPT_CLEAR: ReadonlySet<Thing['kind']> = new Set(['no-cable', 'bracket', 'radiator', 'beam']);
 
 interface Part {
   readonly t0: number;
@@ -58,7 +58,7 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
         leg: first.index,
         wall: first.leg.leg.wall,
         at: placeOnLeg(ctx, first.leg, (first.part.t0 + first.part.t1) / 2),
-        message: `${run.label} lies behind ${name} for ${mm(within.reduce((sum, w) => sum + w.length, 0))}, ${whereIsLeg(ctx, first.leg)}: its fixings will go in there.`,
+        message: `${run.label} lies ${thing.kind === 'beam' ? 'in' : 'behind'} ${name} for ${mm(within.reduce((sum, w) => sum + w.length, 0))}, ${whereIsLeg(ctx, first.leg)}: ${thing.kind === 'beam' ? 'no cable is taken through a beam without its designer' : 'its fixings will go in there'}.`,
         fix: 'Take the run round it, or move the thing.',
       },
     ];

@@ -85,7 +85,9 @@ export const heightNewDwelling: Rule<'point'> = {
   source: () =>
     agreed('Approved Document M volume 1, paragraph 1.18 (England; habitable rooms of new dwellings)'),
   find: (ctx, point) => {
-    if (!ctx.doc.job.newDwelling || point.place.on !== 'face') return [];
+    // The guidance of other nations is not held here: `guidance-not-held` says so.
+    const { newDwelling, nation } = ctx.doc.job;
+    if (!newDwelling || nation !== 'england' || point.place.on !== 'face') return [];
     const band = bandFor(ctx, point);
     const { z } = point.place;
     if (band === null || (z >= band.low - 1e-6 && z <= band.high + 1e-6)) return [];

@@ -3,6 +3,7 @@ import { roomOfPoint } from '../../electrical/facts.ts';
 import { sourceOf } from '../../electrical/tables/cited.ts';
 import { HEAT, HOB, SINK, SMOKE } from '../../electrical/tables/siting.ts';
 import { facePlan } from '../../fabric/lookup.ts';
+import { farthestSpot } from '../../geometry/farthest.ts';
 import type { Fabric, Room } from '../../fabric/types.ts';
 import type { Point, PointKind, Storey, Thing } from '../../model/document.ts';
 import { POINT_KINDS } from '../../model/pointKinds.ts';
@@ -10,10 +11,14 @@ import { rows } from '../../model/tables.ts';
 import type { Mm, PlanPoint } from '../../model/units.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { mm, placeOfPoint, pointName } from '../words.ts';
-import { remembered } from '../../model/evidence.ts';
+import { remembered, type Source } from '../../model/evidence.ts';
 
 const apart = (a: PlanPoint, b: PlanPoint): Mm => Math.hypot(a.x - b.x, a.y - b.y);
 const isAlarm = (p: Point): boolean => p.kind === 'smoke-alarm' || p.kind === 'heat-alarm';
+
+/** Where figures of alarms come from: an Approved Document is cited in England only. */
+export const alarmSource = (ctx: CheckContext): Source =>
+  ctx.doc.job.nation === 'england' ? sourceOf(SMOKE) : { ...sourceOf(SMOKE), text: 'BS 5839-6' };
 
 /** Points of a storey with their place in plan and the room they are in, of those that are wanted, in order. */
 export function pointsIn(
@@ -56,6 +61,7 @@ export const alarmTooNear: Rule<'storey'> = {
       return [
         {
           about: point.id,
+          source: alarmSource(ctx),
           point: point.id,
           at: placeOfPoint(ctx, point),
           message: `The ${pointName(point)} is ${mm(distance)} from ${what}; ${limit} mm is kept.`,
@@ -78,8 +84,16 @@ function edgeDistance(p: PlanPoint, ring: readonly PlanPoint[]): Mm {
   return least;
 }
 
+interface Door {
+  readonly at: PlanPoint;
+  /** The room behind, and its use. */
+  readonly behind: string | null;
+  readonly use: string | undefined;
+  readonly id: string;
+}
+
 /** Doors of a room and the use of the room behind each. */
-function doorsOf(fabric: Fabric, room: Room): { at: PlanPoint; use: string | undefined; id: string }[] {
+export function doorsOf(fabric: Fabric, room: Room): Door[] {
   const loops = [room.faces, ...room.islands].flat();
   return loops.flatMap((id) => {
     const face = fabric.faces.get(id);
@@ -93,6 +107,7 @@ function doorsOf(fabric: Fabric, room: Room): { at: PlanPoint; use: string | und
         return {
           at: facePlan(face, u),
           use: other ? fabric.rooms.get(other)?.tag?.use : undefined,
+          behind: other ?? null,
           id: o.id,
         };
       });
@@ -124,6 +139,7 @@ export const alarmCoverage: Rule<'storey'> = {
           return [
             {
               about: `${storey.id}:${door.id}`,
+              source: alarmSource(ctx),
               point: near.point.id,
               at: { storey: storey.id, plan: door.at, face: null, on: null },
               message: `A door of a habitable room is ${(distance / 1000).toFixed(2)} m from the ${pointName(near.point)} of ${room.tag?.name ?? 'its room'}, the nearest; ${limit / 1000} m at most.`,
@@ -150,14 +166,19 @@ export const heatAlarmFar: Rule<'storey'> = {
       const own = alarms.filter((a) => a.room.id === room.id);
       const [first] = own;
       if (first === undefined) return [];
-      const farthest = Math.max(...room.outline.map((c) => Math.min(...own.map((a) => apart(a.at, c)))));
+      const spot = farthestSpot(
+        room.outline,
+        room.holes,
+        own.map((a) => a.at),
+      );
+      const farthest = spot?.distance ?? 0;
       if (farthest <= HEAT.values.farthest + 1e-6) return [];
       return [
         {
           about: first.point.id,
           point: first.point.id,
           at: placeOfPoint(ctx, first.point),
-          message: `A corner of ${room.tag?.name ?? 'the room'} is ${(farthest / 1000).toFixed(2)} m from the ${pointName(first.point)}; ${HEAT.values.farthest / 1000} m at most.`,
+          message: `A part of ${room.tag?.name ?? 'the room'} is ${(farthest / 1000).toFixed(2)} m from the ${pointName(first.point)}; ${HEAT.values.farthest / 1000} m at most.`,
           fix: 'Move the alarm to the middle of the room, or add one.',
         },
       ];
@@ -183,6 +204,7 @@ export const alarmsNotLinked: Rule<'storey'> = {
     return [
       {
         about: storey.id,
+        source: remembered(`${alarmSource(ctx).text} (alarms linked)`),
         point: odd.id,
         at: placeOfPoint(ctx, odd),
         message: `The alarms are on circuits ${circuits.join(' and ')}: no cable between them links them.`,
@@ -227,10 +249,15 @@ function near(ctx: CheckContext, storey: Storey, kind: Thing['kind'], limit: Mm,
   });
 }
 
+/** The mean of an outline's corners. */
+export const middleOf = (outline: readonly PlanPoint[]): PlanPoint => ({
+  x: outline.reduce((s, p) => s + p.x, 0) / outline.length,
+  y: outline.reduce((s, p) => s + p.y, 0) / outline.length,
+});
+
 /** The room the middle of an outline is in. */
 export function roomHolding(ctx: CheckContext, storey: Storey, outline: readonly PlanPoint[]): string | null {
-  const x = outline.reduce((s, p) => s + p.x, 0) / outline.length;
-  const y = outline.reduce((s, p) => s + p.y, 0) / outline.length;
+  const { x, y } = middleOf(outline);
   for (const room of ctx.fabrics.get(storey.id)?.rooms.values() ?? []) {
     if (fromOutline({ x, y }, { x, y }, room.outline) === 0) return room.id;
   }

@@ -40,8 +40,9 @@ export const PIPES: Cited<{ readonly hot: number; readonly gas: number }> = {
 export const BATHROOM: Cited<{
   readonly zone1Height: number;
   readonly zone2Beyond: number;
+  readonly noTrayRadius: number;
 }> = {
-  values: { zone1Height: 2250, zone2Beyond: 600 },
+  values: { zone1Height: 2250, zone2Beyond: 600, noTrayRadius: 1200 },
   unit: 'mm',
   source: 'BS 7671 701.32',
   evidence: 'two-sources',
