@@ -186,7 +186,11 @@ export function randomPlan(random: () => number): PlanDocument {
   });
   return {
     ...base,
-    job: { ...base.job, edition: random() < 0.5 ? 'bs7671-2018-a4' : 'bs7671-2018-a3' },
+    job: {
+      ...base.job,
+      edition: random() < 0.5 ? 'bs7671-2018-a4' : 'bs7671-2018-a3',
+      otherCircuitsInStrip: true,
+    },
     storeys: tableFrom([storey]),
     nodes: tableFrom(nodes),
     walls: tableFrom(walls),
