@@ -31,7 +31,7 @@ const pictures: readonly Bad[] = (
   [
     ['empty', new Uint8Array(), /is empty/],
     ['not a picture', text('Dear Sir, please find attached'), /This is not a picture/],
-    ['a drawing in PDF', text('%PDF-1.7 ...'), /This is a PDF file, which is not read yet/],
+    ['a drawing in PDF', text('%PDF-1.7 ...'), /damaged, or is no PDF/],
     ['cut short', pngBytes(300, 200).subarray(0, 90), /damaged or cut short|cut short/],
     ['a JPEG without its end', jpegHeader({ width: 80, height: 60 }).subarray(0, -2), /damaged or cut short/],
     ['40,000 pixels a side', pngClaiming(40_000, 40_000), /40000 × 40000 pixels; at most 16384/],

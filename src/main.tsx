@@ -10,6 +10,7 @@ import { startChoices } from './app/startList.ts';
 import { markStart } from './app/startMark.ts';
 import type { Chosen } from './panels/shell/StartList.tsx';
 import { createAssets } from './app/assets.ts';
+import { lateDrawings } from './app/drawings/late.ts';
 import { createFiles } from './app/files.ts';
 import { readLook, readMarks, readPlanId, readSession, sessionToKeep } from './app/keptSession.ts';
 import { whenIdle } from './app/later.ts';
@@ -20,6 +21,7 @@ import type { SampleInfo } from './app/types.ts';
 import { createQuestion } from './app/question.ts';
 import { guarded, savingOf } from './app/saving.ts';
 import { Shell } from './panels/shell/Shell.tsx';
+import { withStraightened } from './app/straightenedPictures.ts';
 import { followChanges } from './app/suggest/follow.ts';
 import { withOverlay } from './app/suggest/overlay.ts';
 import { createSuggestions } from './app/suggest/suggestions.ts';
@@ -30,6 +32,7 @@ import { createSession, createViewer, pruneSession, startSession } from './tools
 import { LATER, TOOLS } from './tools/toolTable.ts';
 import { followDerived, type DeriveClient } from './workers/deriveClient.ts';
 import { latePort } from './workers/latePort.ts';
+import { createPictureWork } from './workers/pictureClient.ts';
 import { createSuggester } from './workers/suggestClient.ts';
 import './panels/ui/theme.css';
 import './panels/ui/base.css';
@@ -116,12 +119,26 @@ async function start(root: HTMLElement): Promise<void> {
     () => void vault.flush().finally(() => location.reload()),
   );
   const leaving = createQuestion();
-  const assets = createAssets(vault.assets, (text) => say(text, 'bad'));
+  const pictures = createPictureWork(
+    () => new Worker(new URL('./workers/picture.worker.ts', import.meta.url), { type: 'module' }),
+  );
+  const bad = (text: string): void => say(text, 'bad');
+  const assets = withStraightened(createAssets(vault.assets, bad), pictures, bad);
+  const drawings = lateDrawings(async () => {
+    const { createDrawings } = await import('./app/drawings/drawings.ts');
+    return createDrawings({
+      bytes: assets.bytes,
+      problem: bad,
+      startPdf: () => new Worker(new URL('./workers/pdf.worker.ts', import.meta.url), { type: 'module' }),
+      startDxf: () => new Worker(new URL('./workers/dxf.worker.ts', import.meta.url), { type: 'module' }),
+    });
+  });
   const files = createFiles({
     store,
     session,
     viewer,
     assets,
+    drawings,
     leaving,
     samples,
     marks: readMarks(asLeft ? kept : null),
@@ -139,7 +156,15 @@ async function start(root: HTMLElement): Promise<void> {
     );
   const suggestions = createSuggestions({ store, session, derived }, looker(), say);
   followChanges({ store, derived }, looker(), say);
-  const runner = createRunner({ store, session, derived, tools: TOOLS, later: LATER, now: () => Date.now() });
+  const runner = createRunner({
+    store,
+    session,
+    derived,
+    drawings,
+    tools: TOOLS,
+    later: LATER,
+    now: () => Date.now(),
+  });
   const program: Program = {
     store,
     session,
@@ -147,7 +172,9 @@ async function start(root: HTMLElement): Promise<void> {
     checking: derived,
     runner: withOverlay(runner, suggestions.overlay),
     suggestions,
+    pictures,
     assets,
+    drawings,
     viewer,
     files,
     leaving,

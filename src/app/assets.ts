@@ -59,6 +59,10 @@ export function createAssets(keeper: AssetKeeper, problem: (message: string) => 
       }
       return known ?? null;
     },
+    // A straightened one is made elsewhere: see `withStraightened`.
+    shown(source) {
+      return source.straighten === null ? this.picture(source.asset) : null;
+    },
     bytes,
     async add(added, mediaType) {
       const hash = await sha256(added);

@@ -7,6 +7,7 @@ import type { Session, Viewer } from '../tools/app.ts';
 import { startSession } from '../tools/session.ts';
 import { sha256, type Assets } from './assets.ts';
 import { download, fileName } from './download.ts';
+import type { LateDrawings } from './drawings/late.ts';
 import type { Marks } from './keptSession.ts';
 import type { Files, SampleInfo } from './types.ts';
 import type { Question } from './question.ts';
@@ -17,6 +18,7 @@ export interface FileParts {
   readonly session: Session;
   readonly viewer: Viewer;
   readonly assets: Assets;
+  readonly drawings: LateDrawings;
   readonly leaving: Question;
   readonly samples: readonly SampleInfo[];
   /** What the last visit knew of the plan it left. */
@@ -28,12 +30,12 @@ type Picker = (options: unknown) => Promise<PickedFile>;
 
 // Reading and writing of files is fetched when the first is read or written, so that the page opens sooner.
 const codec = () => import('../document/codec/file.ts');
+const planFile = () => import('../io/planFile.ts');
 const pictures = () => import('../io/pictures/load.ts');
+const kinds = () => import('../io/drawingKind.ts');
 
-/** The decoder's own limit, known before it is fetched; a test holds them equal. */
-export const LARGEST_OPENED = 50 * 1024 * 1024;
-const MEDIA_TYPE = 'application/json';
-const ENDING = '.plan.json';
+/** Beyond this a picture is not even read; its own reader says what is too large for it, bytes. */
+const LARGEST_PICTURE = 50 * 1024 * 1024;
 
 const notOpened = async (name: string, problem: FileProblem): Promise<string> =>
   `${name} was not opened. ${(await codec()).problemText(problem)}. The open plan is untouched.`;
@@ -64,8 +66,8 @@ export function createFiles(
     requestAnimationFrame(() => viewer.show({ kind: 'all' }));
   }
   async function take(name: string, bytes: Uint8Array): Promise<string | null> {
-    const { checkAssets, decodeFile } = await codec();
-    const decoded = decodeFile(bytes);
+    const { checkAssets } = await codec();
+    const decoded = (await planFile()).decodePlan(bytes);
     if (!decoded.ok) return notOpened(name, decoded.problem);
     const damaged = await checkAssets(decoded.assets, sha256);
     if (damaged) return notOpened(name, damaged);
@@ -83,12 +85,18 @@ export function createFiles(
 
   async function saveCopy(): Promise<string | null> {
     const { doc, rev } = store.getState();
-    const bytes = await assets.gather(assetsOf(doc).keys());
-    const { encodeFile } = await codec();
-    const content = new TextEncoder().encode(encodeFile(doc, bytes));
-    const name = fileName(doc.job.title, ENDING);
+    const { encodePlan, missingText, readBack } = await planFile();
+    const encoded = encodePlan(doc, await assets.gather(assetsOf(doc).keys()));
+    if (!encoded.ok) return `The plan was not saved to a file. ${encoded.message}`;
+    // Nothing is handed out as saved that this program itself would not open.
+    const wrong = await readBack(encoded, doc, sha256);
+    if (wrong)
+      return `The plan was not saved to a file: it would not open again. ${(await codec()).problemText(wrong)}.`;
+    const content = encoded.bytes;
+    const { ending, mediaType, endings } = encoded.kind;
+    const name = fileName(doc.job.title, ending);
     const picker = (window as { showSaveFilePicker?: Picker }).showSaveFilePicker;
-    const types = [{ description: 'Zonewright plan', accept: { [MEDIA_TYPE]: ['.json'] } }];
+    const types = [{ description: 'Zonewright plan', accept: { [mediaType]: endings } }];
     const picking: Picking = picker
       ? await saveByPicker(
           () => picker({ suggestedName: name, types }),
@@ -99,28 +107,41 @@ export function createFiles(
     if (picking.state === 'cancelled') return 'Nothing was saved.';
     if (picking.state === 'damaged')
       return `${picking.name} does not read back as it was written. Save it elsewhere.`;
+    const without = encoded.missing === 0 ? '' : ` ${missingText(encoded.missing)}`;
     if (picking.state === 'saved') {
-      parts.say(`Saved ${picking.name}.`, 'good');
+      parts.say(`Saved ${picking.name}.${without}`, without === '' ? 'good' : 'plain');
       kept = rev;
     } else {
       // Whether a download arrives cannot be known: it may be refused or cancelled, so the plan is not counted as saved.
-      download(name, MEDIA_TYPE, content);
+      download(name, mediaType, content);
       const why = picking.why === null ? '' : `It could not be written there (${picking.why}). `;
-      parts.say(`${why}A copy goes to your downloads as ${name}: see that it is there.`, 'plain');
+      parts.say(`${why}A copy goes to your downloads as ${name}: see that it is there.${without}`, 'plain');
     }
     return null;
   }
 
-  const readFile = async (file: File): Promise<Uint8Array<ArrayBuffer> | string> => {
+  const readFile = async (
+    file: File,
+    largest: (head: Uint8Array) => number,
+  ): Promise<Uint8Array<ArrayBuffer> | string> => {
     if (file.size === 0) return `${file.name} is empty. The open plan is untouched.`;
-    if (file.size > LARGEST_OPENED)
-      return `${file.name} is larger than ${LARGEST_OPENED / 1024 / 1024} MB, too large to open. The open plan is untouched.`;
     try {
+      const most = largest(new Uint8Array(await file.slice(0, 4).arrayBuffer()));
+      if (file.size > most)
+        return `${file.name} is larger than ${most / 1024 / 1024} MB, too large to open. The open plan is untouched.`;
       return new Uint8Array(await file.arrayBuffer());
     } catch {
       return `${file.name} could not be read. The open plan is untouched.`;
     }
   };
+
+  /** A PDF or line drawing, by its bytes, is offered for choosing: its outcome, or undefined for another kind of file. */
+  async function drawing(name: string, bytes: Uint8Array<ArrayBuffer>): Promise<string | null | undefined> {
+    const kind = (await kinds()).drawingKind(bytes, name);
+    if (kind === null) return undefined;
+    parts.say(`Reading ${name}…`, 'plain');
+    return parts.drawings.open(kind, name, bytes);
+  }
 
   return {
     samples: parts.samples,
@@ -139,8 +160,10 @@ export function createFiles(
       sample = null;
     },
     async open(file) {
-      const bytes = await readFile(file);
-      return typeof bytes === 'string' ? bytes : take(file.name, bytes);
+      const bytes = await readFile(file, (await planFile()).largestPlan);
+      if (typeof bytes === 'string') return bytes;
+      const drawn = await drawing(file.name, bytes);
+      return drawn === undefined ? take(file.name, bytes) : drawn;
     },
     saveCopy,
     async openSample(info) {
@@ -155,8 +178,10 @@ export function createFiles(
       }
     },
     async addPicture(file) {
-      const bytes = await readFile(file);
+      const bytes = await readFile(file, () => LARGEST_PICTURE);
       if (typeof bytes === 'string') return bytes;
+      const drawn = await drawing(file.name, bytes);
+      if (drawn !== undefined) return drawn;
       const picture = await (await pictures()).loadPicture(bytes);
       if (!picture.ok) return `${file.name}: ${picture.message}`;
       picture.bitmap.close();

@@ -1,11 +1,13 @@
 import type { Refusal, Done, Command } from '../document/types.ts';
 import type { App } from '../tools/app.ts';
+import type { LateDrawings } from './drawings/late.ts';
 import type { Question } from './question.ts';
 import type { Ref } from '../tools/types.ts';
 import type { DeriveClient } from '../workers/deriveClient.ts';
 import type { KeptPlans } from './keptPlans.ts';
 import type { Files, Saving } from './types.ts';
 import type { Update } from './update.ts';
+import type { PictureWork } from '../workers/pictureClient.ts';
 import type { Suggestions } from './suggest/suggestions.ts';
 
 /** The app with what only the panels need. */
@@ -13,11 +15,14 @@ export interface Program extends App {
   /** Whether what was derived is of the plan as it is. */
   readonly checking: DeriveClient;
   readonly files: Files;
+  readonly drawings: LateDrawings;
   readonly saving: Saving;
   readonly update: Update;
   readonly keptPlans: KeptPlans;
   readonly leaving: Question;
   readonly suggestions: Suggestions;
+  /** Straightening, finding of a sheet's corners and of walls, off the page's own thread. */
+  readonly pictures: PictureWork;
   /** Today as YYYY-MM-DD. */
   readonly today: () => string;
   /** True while a sample is open that nobody has changed: the strip offers a plan of one's own. */

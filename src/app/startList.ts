@@ -20,13 +20,17 @@ export async function startChoices(vault: Vault, plans: Plans) {
     },
     read: (id: string) => plans.read(id),
     async saveFile(doc: PlanDocument): Promise<void> {
-      const { encodeFile } = await import('../document/codec/file.ts');
+      const { encodePlan } = await import('../io/planFile.ts');
       const pictures = new Map<string, Uint8Array>();
       for (const hash of assetsOf(doc).keys()) {
         const bytes = await vault.assets.get(hash);
         if (bytes !== null) pictures.set(hash, bytes);
       }
-      download(fileName(doc.job.title, '.plan.json'), 'application/json', encodeFile(doc, pictures));
+      const whole = encodePlan(doc, pictures);
+      // Rather without its pictures than not at all: the file says of itself that they are missing.
+      const file = whole.ok ? whole : encodePlan(doc, new Map());
+      if (!file.ok) throw new Error(file.message);
+      download(fileName(doc.job.title, file.kind.ending), file.kind.mediaType, file.bytes);
     },
   };
 }

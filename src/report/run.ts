@@ -1,9 +1,10 @@
-import type { CircuitPlan } from '../engine/routing/types.ts';
-import { decodeFile, problemText } from '../document/codec/file.ts';
+import { problemText } from '../document/codec/file.ts';
 import { takeSuggestion } from '../document/commands/suggestions.ts';
 import { deriveAll } from '../engine/derive/deriveAll.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import { find } from '../engine/model/tables.ts';
+import type { CircuitPlan } from '../engine/routing/types.ts';
+import { decodePlan } from '../io/planFile.ts';
 import { routingContext } from '../engine/routing/context.ts';
 import { planCircuits, unroutedCircuits } from '../engine/routing/wholePlan.ts';
 import { columns, reportOf, reportText } from './format.ts';
@@ -89,7 +90,7 @@ function suggestedText({ doc, plans, refused }: Suggested): string {
 
 /** The whole of the report but reading and printing: file bytes in, text and exit code out. */
 export function answerFor(options: Options, bytes: Uint8Array): Answer {
-  const decoded = decodeFile(bytes);
+  const decoded = decodePlan(bytes);
   if (!decoded.ok) {
     return {
       code: 2,

@@ -1,6 +1,8 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { Derived } from '../engine/derive/types.ts';
+import type { PictureSource } from '../engine/geometry/straightened.ts';
 import type { MmBox } from './camera.ts';
+import type { DrawingSource } from './drawings.ts';
 import type { Preview, SessionState, ToolEvent } from './types.ts';
 
 type Unsubscribe = () => void;
@@ -37,6 +39,8 @@ export interface ToolRunner {
 export interface AssetSource {
   /** Decoded picture, upright; null until it is ready (subscribers hear when it is). */
   picture(hash: string): ImageBitmap | HTMLImageElement | null;
+  /** What a tracing shows of a picture: straightened where it is to be. Null until it is ready. */
+  shown(source: PictureSource): ImageBitmap | HTMLImageElement | null;
   bytes(hash: string): Promise<Uint8Array | null>;
   add(bytes: Uint8Array, mediaType: string): Promise<string>;
   subscribe(listener: () => void): Unsubscribe;
@@ -74,5 +78,6 @@ export interface App {
   readonly derived: DerivedSource;
   readonly runner: ToolRunner;
   readonly assets: AssetSource;
+  readonly drawings: DrawingSource;
   readonly viewer: Viewer;
 }

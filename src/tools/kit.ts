@@ -2,6 +2,7 @@ import type { Preview, PreviewMark, Spot, ToolContext, ToolEvent } from './types
 import type { Mm, PlanPoint, ScreenPoint } from '../engine/model/units.ts';
 import { parseLength } from './lengthText.ts';
 import type { ParsedLength } from './lengthText.ts';
+import { drawnNear } from './drawn.ts';
 import { planShapes } from './planShapes.ts';
 import type { PlanShapes } from './planShapes.ts';
 import type { SnapOptions } from './snap.ts';
@@ -36,9 +37,13 @@ export function toleranceOf(ctx: ToolContext, event: ToolEvent): number {
 }
 
 export function snapOptions(ctx: ToolContext, event: ToolEvent): SnapOptions {
+  const tolerance = toleranceOf(ctx, event) * 1.25;
+  const at = planSpot(event);
   return {
     scale: ctx.scale,
-    tolerance: toleranceOf(ctx, event) * 1.25,
+    tolerance,
+    drawn:
+      at === null ? [] : drawnNear(ctx.drawings, shapesOf(ctx).tracings, at, (2 * tolerance) / ctx.scale),
     off: !ctx.session.snapping || (isPointer(event) && event.alt),
   };
 }

@@ -1,5 +1,6 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { DerivedSource, Session, ToolRunner } from './app.ts';
+import type { DrawingSource } from './drawings.ts';
 import type { Preview, SessionState, Spot, ToolContext, ToolEvent, ToolId, ToolStep } from './types.ts';
 
 /** Any tool: what its state is, only the tool knows. */
@@ -16,6 +17,7 @@ export interface RunnerParts {
   readonly store: DocumentStore;
   readonly session: Session;
   readonly derived: DerivedSource;
+  readonly drawings?: DrawingSource | undefined;
   readonly tools: ToolTable;
   readonly later?: LaterTools;
   /** Clock for the notices, ms. */
@@ -69,6 +71,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     scale,
     tolerance: reach,
     typed,
+    drawings: parts.drawings,
   });
   const say = (text: string, tone: 'plain' | 'bad' | 'good'): Partial<SessionState> => ({
     notice: { text, tone, at: now() },

@@ -1,6 +1,7 @@
 import { segmentCrossing, segmentNearest } from '../engine/geometry/segment.ts';
 import type { Mm, PlanPoint, Px } from '../engine/model/units.ts';
 import type { PlanShapes } from './planShapes.ts';
+import type { DrawnStroke } from './drawn.ts';
 import type { PreviewMark } from './types.ts';
 
 /** Where a place on the plan was drawn to, and why. */
@@ -27,6 +28,8 @@ export interface SnapOptions {
   readonly upright?: boolean;
   /** More places to snap to, such as the first corner of a chain. */
   readonly extra?: readonly { readonly at: PlanPoint; readonly label: string }[];
+  /** Lines of a tracing near the pointer. */
+  readonly drawn?: readonly DrawnStroke[];
   /** Nodes and walls that are being moved themselves. */
   readonly without?: ReadonlySet<string>;
   /** Snapping turned off, or held off with Alt. */
@@ -142,6 +145,10 @@ function spotsNear(shapes: PlanShapes, p: PlanPoint, reach: Mm, options: SnapOpt
   };
   for (const { at, label } of options.extra ?? []) offer(at, label, 0, true);
   for (const node of shapes.nodes) if (!options.without?.has(node.id)) offer(node.at, 'End of wall', 0);
+  for (const { a, b } of options.drawn ?? []) {
+    offer(a, 'End of a drawn line', 1);
+    offer(b, 'End of a drawn line', 1);
+  }
   const walls = shapes.walls.filter(
     (w) => !options.without?.has(w.id) && segmentNearest(p, w.frame.from, w.frame.to).distance <= reach,
   );
@@ -182,20 +189,21 @@ function linesNear(shapes: PlanShapes, p: PlanPoint, reach: Mm, options: SnapOpt
       offer(square, 'In line with the last wall', 1);
     }
   }
+  const between = (a: PlanPoint, b: PlanPoint, label: string, rank: number) => {
+    if (segmentNearest(p, a, b).distance > reach) return;
+    const length = Math.hypot(b.x - a.x, b.y - a.y);
+    if (length < 1) return;
+    const dir = { x: (b.x - a.x) / length, y: (b.y - a.y) / length };
+    out.push({ a, dir, low: 0, high: length, label, rank, source: null, fromLast: false });
+  };
   for (const wall of shapes.walls) {
     if (without?.has(wall.id)) continue;
     const { frame, quad } = wall;
-    const between = (a: PlanPoint, b: PlanPoint, label: string, rank: number) => {
-      if (segmentNearest(p, a, b).distance > reach) return;
-      const length = Math.hypot(b.x - a.x, b.y - a.y);
-      if (length < 1) return;
-      const dir = { x: (b.x - a.x) / length, y: (b.y - a.y) / length };
-      out.push({ a, dir, low: 0, high: length, label, rank, source: null, fromLast: false });
-    };
     between(frame.from, frame.to, 'Centre of wall', 2);
     between(quad[0], quad[1], 'Wall face', 3);
     between(quad[3], quad[2], 'Wall face', 3);
   }
+  for (const { a, b } of options.drawn ?? []) between(a, b, 'Drawn line', 3);
   for (const axis of ['x', 'y'] as const) {
     let best: { at: PlanPoint; off: Mm } | null = null;
     for (const place of [...shapes.nodes, ...(options.extra ?? [])]) {

@@ -4,6 +4,7 @@ import type { Stage } from '../engine/checks/types.ts';
 import type { FaceId, RoomId } from '../engine/fabric/types.ts';
 import type { Gangs, Id, PlanDocument, PointKind, TableName } from '../engine/model/document.ts';
 import type { ProposedWall } from '../engine/model/proposedWall.ts';
+import type { DrawingSource } from './drawings.ts';
 import type { FacePoint, Mm, PlanPoint, Px, ScreenPoint } from '../engine/model/units.ts';
 
 /** A record someone can select. `part` is a run's stretch or corner ("leg:3", "corner:2"), else null. */
@@ -120,6 +121,8 @@ export interface ToolContext {
   readonly tolerance: Px;
   /** What stands in the entry box and has not been entered yet: the next click uses it. Null or left out for nothing. */
   readonly typed?: string | null;
+  /** Where the lines of tracings are found; left out where nothing is traced. */
+  readonly drawings?: DrawingSource | undefined;
 }
 
 /** Drawn on the overlay in the space of its surface; never picked, never saved. */

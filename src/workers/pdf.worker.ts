@@ -28,6 +28,8 @@ async function answer(message: ToPdf): Promise<PdfAnswer> {
       return reader.tile(message.tile);
     case 'lines':
       return reader.lines(message.view);
+    case 'texts':
+      return reader.texts(message.page);
   }
 }
 

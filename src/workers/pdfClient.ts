@@ -10,6 +10,8 @@ export interface PdfClient {
   page(page: number): Promise<PdfPage>;
   tile(tile: PdfTile): Promise<ImageBitmap>;
   lines(view: PdfView): Promise<Extract<PdfAnswer, { kind: 'lines' }>['drawing']>;
+  /** What is written on a page, piece by piece. */
+  texts(page: number): Promise<readonly string[]>;
   /** Ends the worker; whatever still runs is given up. */
   close(): void;
 }
@@ -94,6 +96,7 @@ export function createPdfClient(start: () => Worker): PdfClient {
     page: async (page) => (await expected('page', call({ kind: 'page', page }))).page,
     tile: async (tile) => (await expected('tile', call({ kind: 'tile', tile }))).bitmap,
     lines: async (view) => (await expected('lines', call({ kind: 'lines', view }))).drawing,
+    texts: async (page) => (await expected('texts', call({ kind: 'texts', page }))).texts,
     close: () => stop('The PDF was closed.'),
   };
 }

@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { chromium, type CDPSession, type Page } from '@playwright/test';
-import { encodeFile } from '../../src/document/codec/file.ts';
+import { encodeDocument } from '../../src/document/codec/file.ts';
 import { generateLarge } from '../samples/generate.ts';
 import { median, type Row } from './rows.ts';
 
@@ -226,7 +226,7 @@ export async function panBench(): Promise<Row[]> {
   );
   const file = path.join(mkdtempSync(path.join(tmpdir(), 'zw-')), 'large.json');
   const doc = generateLarge(2, 300, 800);
-  writeFileSync(file, encodeFile({ ...doc, job: { ...doc.job, title: 'Large plan' } }));
+  writeFileSync(file, encodeDocument({ ...doc, job: { ...doc.job, title: 'Large plan' } }));
   const browser = await chromium.launch({
     ...(existsSync(BROWSER) ? { executablePath: BROWSER } : {}),
     args: ARGS,

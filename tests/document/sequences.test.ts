@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { decodeFile, encodeDocument, encodeFile, problemText } from '../../src/document/codec/file.ts';
+import { decodeFile, encodeDocument, problemText } from '../../src/document/codec/file.ts';
 import { createStore } from '../../src/document/store.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import { wired } from './plans.ts';
@@ -50,7 +50,7 @@ describe.each(SEEDS)('a random session, seed %i', (seed) => {
     texts.forEach((text, i) => {
       const decoded = decodeFile(text);
       if (!decoded.ok) throw new Error(`seed ${seed}, ${names[i - 1]}: ${problemText(decoded.problem)}`);
-      expect(encodeFile(decoded.doc) === text, `seed ${seed} ${names[i - 1]}`).toBe(true);
+      expect(encodeDocument(decoded.doc) === text, `seed ${seed} ${names[i - 1]}`).toBe(true);
     });
   });
 

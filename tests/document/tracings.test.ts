@@ -5,6 +5,7 @@ import { addPicture, addTracing, editTracing, turnTracing } from '../../src/docu
 import { removeWalls, splitWall } from '../../src/document/commands/walls.ts';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { assetsOf } from '../../src/engine/model/assets.ts';
+import { straightenBy } from '../../src/engine/geometry/straightened.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import type { TracingLies, TracingSource } from '../../src/engine/model/tracing.ts';
 import { scaleOf } from '../../src/engine/takeoff/calibration.ts';
@@ -12,7 +13,18 @@ import { after, boxRoom } from './plans.ts';
 import { expectRefusal, prove } from './prove.ts';
 
 const hash = (digit: string): string => digit.repeat(64);
-const STRAIGHTEN = { h: [1, 0, 0, 0, 1, 0, 0, 0], k1: -0.02, width: 4000, height: 2400, residual: 3 };
+const STRAIGHTEN = straightenBy(
+  'sheet',
+  [
+    { x: 700, y: 410 },
+    { x: 3300, y: 380 },
+    { x: 3650, y: 2200 },
+    { x: 420, y: 2260 },
+  ],
+  { width: 420, height: 297 },
+  { width: 4000, height: 2400 },
+  0.5,
+);
 
 /** One source of each kind: the compiler asks for the next one. */
 const SOURCES: { readonly [K in TracingSource['kind']]: Extract<TracingSource, { kind: K }> } = {
@@ -20,8 +32,8 @@ const SOURCES: { readonly [K in TracingSource['kind']]: Extract<TracingSource, {
     kind: 'picture',
     asset: hash('a'),
     mediaType: 'image/jpeg',
-    width: 4000,
-    height: 2400,
+    width: 420,
+    height: 297,
     straighten: STRAIGHTEN,
   },
   page: {
@@ -103,7 +115,21 @@ describe('tracings of every kind', () => {
     ['source.page', { source: { ...SOURCES.page, page: 0 } }, /from 1 to/],
     ['source.crop.x1', { source: { ...SOURCES.page, crop: { x0: 5, y0: 0, x1: 5, y1: 9 } } }, /more than x0/],
     ['source.unit', { source: { ...SOURCES.lines, unit: 0 } }, /more than 0/],
-    ['source.straighten.h', { source: { ...SOURCES.picture, straighten: { ...STRAIGHTEN, h: [1] } } }, /8/],
+    [
+      'source.straighten.marks',
+      { source: { ...SOURCES.picture, straighten: { ...STRAIGHTEN, marks: STRAIGHTEN.marks.slice(1) } } },
+      /4/,
+    ],
+    [
+      'source.straighten.marks',
+      {
+        source: {
+          ...SOURCES.picture,
+          straighten: { ...STRAIGHTEN, marks: STRAIGHTEN.marks.map((m) => ({ ...m, x: 420 - m.x })) },
+        },
+      },
+      /not in order/,
+    ],
     ['date', { date: '2026-02-30' }, /date/],
   ])('refuses a wrong %s, and says where', (at, wrong, message) => {
     const doc = full();

@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { encodeFile } from '../../src/document/codec/file.ts';
+import { encodeDocument } from '../../src/document/codec/file.ts';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { tableFrom } from '../../src/engine/model/defaults.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
@@ -25,7 +25,7 @@ const small = plan(
   [run('r1', 'cu', 'p1', { corners: [onBlock(1000, 450)] })],
 );
 const options = { file: 'plan.json', json: true, suggest: false };
-const bytes = (doc: PlanDocument) => new TextEncoder().encode(encodeFile(doc));
+const bytes = (doc: PlanDocument) => new TextEncoder().encode(encodeDocument(doc));
 
 function command(...args: string[]) {
   // As the report script runs it, without npm in between.
@@ -179,7 +179,7 @@ describe('the command line', () => {
     ['not JSON', '{"format": "zonewright-plan",\n "version": }'],
     ['another kind', '{"format":"other"}'],
     ['newer', '{"format":"zonewright-plan","version":99}'],
-    ['wrong type', encodeFile(small).replace('"title": "Take-off"', '"title": 7')],
+    ['wrong type', encodeDocument(small).replace('"title": "Take-off"', '"title": 7')],
   ])('answers a file that is %s with 2 and one located line', (name, text) => {
     const file = join(folder, `${name}.json`);
     writeFileSync(file, text);
@@ -190,7 +190,7 @@ describe('the command line', () => {
   });
 
   it('names the field of a wrong value', () => {
-    const wrong = encodeFile(small).replace('"title": "Take-off"', '"title": 7');
+    const wrong = encodeDocument(small).replace('"title": "Take-off"', '"title": 7');
     expect(answerFor(options, new TextEncoder().encode(wrong)).err).toMatch(/^plan\.json: job\.title: /);
   });
 

@@ -1,17 +1,6 @@
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
 const VALUES = new Int16Array(128).fill(-1);
 for (let i = 0; i < 64; i++) VALUES[LETTERS.charCodeAt(i)] = i;
-/** Characters handed to btoa at once: a multiple of 3, within what a call may take as arguments. */
-const CHUNK = 24_576;
-
-/** Standard base64 with padding (RFC 4648 section 4). */
-export function toBase64(bytes: Uint8Array): string {
-  let out = '';
-  for (let i = 0; i < bytes.length; i += CHUNK)
-    out += btoa(String.fromCharCode(...bytes.subarray(i, i + CHUNK)));
-  return out;
-}
-
 /** The bytes of padded base64, or null where it is none: a stray character, wrong length, or bits left over. */
 export function fromBase64(text: string): Uint8Array | null {
   if (text.length % 4 !== 0) return null;

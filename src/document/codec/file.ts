@@ -1,35 +1,18 @@
 import type { PlanDocument } from '../../engine/model/document.ts';
-import { assetsOf } from '../../engine/model/assets.ts';
 import type { Decoded, FileProblem } from '../types.ts';
-import { fromBase64, toBase64 } from './base64.ts';
+import { fromBase64 } from './base64.ts';
+import { LARGEST_FILE } from './limits.ts';
 import { migrated } from './migrate.ts';
 import { textsToCut } from './migrations/cutLongTexts.ts';
-import type { FileAsset } from './planFile.ts';
 import { FORMAT, PLAN_FILE, VERSION } from './planFile.ts';
 import { LONGEST_NAME, LONGEST_TEXT, Misread, pathText } from './readers.ts';
 import { referenceProblems } from './references.ts';
 import { scanJson } from './scan.ts';
 import { canonicalJson } from './write.ts';
 
-/** A larger file is refused unread, bytes. */
-export const LARGEST_FILE = 50 * 1024 * 1024;
-
-/** Canonical text of a document alone: what is hashed, compared and kept on the device. */
+/** Canonical text of a document: what is hashed, compared, kept on the device and saved. */
 export function encodeDocument(doc: PlanDocument): string {
   return canonicalJson(doc);
-}
-
-/**
- * The text of a plan file: the document, and the pictures it lays under its storeys (by SHA-256). Pictures it does not
- * use are left out; one that is not given is left out too, and then shows as missing.
- */
-export function encodeFile(doc: PlanDocument, assets: ReadonlyMap<string, Uint8Array> = new Map()): string {
-  const pictures: Record<string, FileAsset> = {};
-  for (const { hash, mediaType } of assetsOf(doc).values()) {
-    const bytes = assets.get(hash);
-    if (bytes) pictures[hash] = { mediaType: mediaType as FileAsset['mediaType'], base64: toBase64(bytes) };
-  }
-  return canonicalJson(Object.keys(pictures).length === 0 ? doc : { ...doc, assets: pictures });
 }
 
 const problem = (path: string, message: string, line: number | null = null): Decoded => ({

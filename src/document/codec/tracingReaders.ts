@@ -1,5 +1,6 @@
+import { fitStraighten } from '../../engine/geometry/straightened.ts';
 import type * as Plan from '../../engine/model/tracing.ts';
-import { angle, coordinate, date, length, side, someLength } from './measures.ts';
+import { angle, coordinate, date, side, someLength } from './measures.ts';
 import type { Reader } from './readers.ts';
 import {
   above0,
@@ -35,13 +36,36 @@ const lies = variants<Plan.TracingLies>('on', {
   face: record({ on: oneOf('face'), wall: id, side, corners }),
 } as Record<Plan.TracingLies['on'], Reader<Plan.TracingLies>>);
 
-const straighten = record<Plan.Straighten>({
-  h: listOf(finite, 8, 8),
-  k1: numberIn(-10, 10),
+const pixels = above0(1e6, 'pixels');
+const straightenFields = record<Plan.Straighten>({
+  by: oneOf('sheet', 'lengths'),
+  marks: listOf(
+    record<Plan.StraightenMark>({
+      col: numberIn(-1e6, 1e6, 'pixels'),
+      row: numberIn(-1e6, 1e6, 'pixels'),
+      x: coordinate,
+      y: coordinate,
+    }),
+    4,
+    100,
+  ),
+  markSd: above0(1e4, 'pixels'),
+  pictureWidth: pixels,
+  pictureHeight: pixels,
+  left: coordinate,
+  top: coordinate,
   width: someLength,
   height: someLength,
-  residual: length,
 });
+const straighten: Reader<Plan.Straighten> = {
+  schema: straightenFields.schema,
+  read: (value, at) => {
+    const read = straightenFields.read(value, at);
+    const fit = fitStraighten(read);
+    if (!fit.ok) throw new Misread(under(at, 'marks'), `cannot be seen so: ${fit.reason}`);
+    return read;
+  },
+};
 
 const boxFields = record<Plan.SourceBox>({ x0: inSource, y0: inSource, x1: inSource, y1: inSource });
 const box: Reader<Plan.SourceBox> = {

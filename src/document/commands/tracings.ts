@@ -3,7 +3,7 @@ import { rows } from '../../engine/model/tables.ts';
 import type { KnownLength, PictureType, StoreyTracing, Tracing } from '../../engine/model/tracing.ts';
 import { liesOnStorey } from '../../engine/model/tracing.ts';
 import type { Mm, PlanPoint, Radians } from '../../engine/model/units.ts';
-import { fitScale, knownLengthsProblem } from '../../engine/takeoff/calibration.ts';
+import { fitScale, grainOfSource, knownLengthsProblem } from '../../engine/takeoff/calibration.ts';
 import type { PlanDraft, Step } from '../transact.ts';
 import { command, drop, nextId, patch, put, refuse } from '../transact.ts';
 import type { Command, Refusal } from '../types.ts';
@@ -11,7 +11,7 @@ import { mapPlan } from './mapPlan.ts';
 import { distance, sound } from './plane.ts';
 
 /** A scale to start from: a picture as wide as a small house, until a length is known. */
-const GUESSED_WIDTH = 12000;
+export const GUESSED_WIDTH = 12000;
 const WHOLE_TURN = 2 * Math.PI;
 
 /** What must be said of a new tracing; the rest has usual values. */
@@ -163,8 +163,9 @@ export function setKnownLengths(id: Id, known: readonly KnownLength[]): Command 
         step.note('The scale is a guess again: metres are not given until a length is known.');
       return;
     }
-    const fit = fitScale(known);
-    if (fit === null) return refuse(knownLengthsProblem(known) ?? 'These lengths give no scale.');
+    const fit = fitScale(known, grainOfSource(now.source));
+    if (fit === null)
+      return refuse(knownLengthsProblem(known, grainOfSource(now.source)) ?? 'These lengths give no scale.');
     const mmPerUnit = fit.mmPerPixel;
     if (!(mmPerUnit > 0 && mmPerUnit <= 1e6)) return refuse('These lengths give no usable scale.');
     patch(draft, 'tracings', id, { scale: { ...scale, known, mmPerUnit } });

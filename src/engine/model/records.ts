@@ -1,4 +1,5 @@
 import type { Id, Place, TableName, Tables, ThingPlace } from './document.ts';
+import type { AssetType } from './tracing.ts';
 import { mediaTypeOf } from './tracing.ts';
 
 /** One record's mention of another: where in the record it stands, of which table, and which. Null is nobody. */
@@ -11,7 +12,7 @@ export interface Mention {
 /** A picture, page or drawing a record needs, kept apart from the plan under the SHA-256 of its bytes (hex). */
 export interface AssetUse {
   readonly hash: string;
-  readonly mediaType: string;
+  readonly mediaType: AssetType;
 }
 
 /** All that is known of a table, in one place: whoever deals with tables asks here, so that a new one is forgotten by none. */

@@ -1,5 +1,5 @@
 import type { DateText, Id, Side } from './ids.ts';
-import type { Mm, Radians } from './units.ts';
+import type { Mm, Px, Radians } from './units.ts';
 
 /**
  * One known length on a tracing: its ends in the units of its source (`TracingSource`), x right and y down from the top left
@@ -38,20 +38,36 @@ export type TracingLies =
       readonly corners: readonly [WallSpot, WallSpot, WallSpot, WallSpot];
     };
 
+/** A spot of a photograph whose place on the flat thing photographed is known: px (as taken, upright), and mm on that thing. */
+export interface StraightenMark {
+  readonly col: Px;
+  readonly row: Px;
+  readonly x: Mm;
+  readonly y: Mm;
+}
+
 /**
- * A photograph of something flat, seen at an angle, made square to it. A spot (x, y) of the picture in pixels is first freed
- * of the lens: with (dx, dy) its distance from the middle of the picture and r that distance over half the picture's diagonal,
- * (x', y') = middle + (dx, dy) · (1 + k1 r²). Then, with `h` in rows of three and 1 as its ninth number,
- * w = h6 x' + h7 y' + 1, and the straightened spot is ((h0 x' + h1 y' + h2) / w, (h3 x' + h4 y' + h5) / w) mm from the top
- * left corner of a rectangle of `width` by `height` mm.
+ * A photograph of something flat, seen at an angle, made square to it: the spots that were marked, and what is shown. How it
+ * lies is worked out from the marks (`engine/geometry/straightened.ts`), with how far that can be trusted.
  */
 export interface Straighten {
-  readonly h: readonly number[];
-  readonly k1: number;
+  /**
+   * What the marks are: the corners of a sheet of paper of known size (mm are then mm of paper), or of something rectangular on
+   * the drawing with two known lengths (mm of the building).
+   */
+  readonly by: 'sheet' | 'lengths';
+  /** Four at least; from the top left one, clockwise. */
+  readonly marks: readonly StraightenMark[];
+  /** How far off each mark may be, one standard deviation. */
+  readonly markSd: Px;
+  /** The photograph as taken, upright. */
+  readonly pictureWidth: Px;
+  readonly pictureHeight: Px;
+  /** The part of the flat thing that is shown, in its mm. */
+  readonly left: Mm;
+  readonly top: Mm;
   readonly width: Mm;
   readonly height: Mm;
-  /** How far the marks lie from where this puts them, at most. */
-  readonly residual: Mm;
 }
 
 /** A part of a page or drawing, in its own units. */
@@ -63,6 +79,9 @@ export interface SourceBox {
 }
 
 export type PictureType = 'image/png' | 'image/jpeg' | 'image/webp';
+
+/** Media type of what a tracing shows. */
+export type AssetType = PictureType | 'application/pdf' | 'image/vnd.dxf';
 
 /**
  * What a tracing shows. `asset` is the SHA-256 of the bytes, hex: they are kept beside the plan. `width` and `height` are in
@@ -140,7 +159,7 @@ export function liesOnStorey(tracing: Tracing): tracing is StoreyTracing {
 }
 
 /** Media type of what a tracing shows. */
-export function mediaTypeOf(source: TracingSource): string {
+export function mediaTypeOf(source: TracingSource): AssetType {
   switch (source.kind) {
     case 'picture':
       return source.mediaType;

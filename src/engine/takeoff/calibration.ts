@@ -1,5 +1,6 @@
+import { grainOf, straightenError } from '../geometry/straightened.ts';
 import type { PlanDocument } from '../model/document.ts';
-import type { KnownLength, Tracing } from '../model/tracing.ts';
+import type { KnownLength, Tracing, TracingSource } from '../model/tracing.ts';
 import { rows } from '../model/tables.ts';
 import { liesOnStorey } from '../model/tracing.ts';
 import type { Mm, Px } from '../model/units.ts';
@@ -30,14 +31,30 @@ export interface ScaleFit {
 
 const pixels = (k: KnownLength): Px => Math.hypot(k.bx - k.ax, k.by - k.ay);
 
-/** Why these known lengths give no scale, in words for the person; null when they do. */
-export function knownLengthsProblem(known: readonly KnownLength[]): string | null {
+/**
+ * Units of the source that a slip of the hand is worth: a pixel of the picture that was marked; half a point of a page, a
+ * usual line's width; of a line drawing, whose units may be metres, a five-thousandth of its longer side. Own estimates.
+ */
+export function grainOfSource(source: TracingSource): number {
+  switch (source.kind) {
+    case 'picture':
+      return source.straighten === null ? 1 : grainOf(source.straighten);
+    case 'page':
+      return 0.5;
+    case 'lines':
+      return Math.max(source.width, source.height) / 5000;
+  }
+}
+
+/** Why these known lengths give no scale, in words for the person; null when they do. `grain`: units to a pixel. */
+export function knownLengthsProblem(known: readonly KnownLength[], grain = 1): string | null {
   if (known.length === 0) return 'No known length is marked on the picture.';
   for (const [i, k] of known.entries()) {
-    const p = pixels(k);
+    const p = pixels(k) / grain;
     if (!Number.isFinite(p) || !Number.isFinite(k.length)) return `Known length ${i + 1} is not a number.`;
     if (k.length <= 0) return `Known length ${i + 1} must be longer than nothing.`;
     if (p < SHORTEST_KNOWN) {
+      if (grain !== 1) return `Known length ${i + 1} is too short on the drawing: mark a longer one.`;
       return `Known length ${i + 1} is only ${p.toFixed(1)} pixels long on the picture: mark a longer one.`;
     }
   }
@@ -46,10 +63,10 @@ export function knownLengthsProblem(known: readonly KnownLength[]): string | nul
 
 /**
  * Least squares of one scale through known lengths: L = s p, so s = Σ p L / Σ p². The picking error of each length is
- * ±1 px at each end, all taken the same way: ds / s = 2 Σ p / Σ p². Null where `knownLengthsProblem` has a reason.
+ * ±1 px at each end (`grain` units of the source), all taken the same way: ds / s = 2 Σ p / Σ p². Null where `knownLengthsProblem` has a reason.
  */
-export function fitScale(known: readonly KnownLength[]): ScaleFit | null {
-  if (knownLengthsProblem(known) !== null) return null;
+export function fitScale(known: readonly KnownLength[], grain = 1): ScaleFit | null {
+  if (knownLengthsProblem(known, grain) !== null) return null;
   const lengths = known.map((k) => ({
     p: pixels(k),
     mm: k.length,
@@ -59,7 +76,7 @@ export function fitScale(known: readonly KnownLength[]): ScaleFit | null {
   const squares = sum((k) => k.p * k.p);
   const mmPerPixel = sum((k) => k.p * k.mm) / squares;
   const residual = Math.max(...lengths.map((k) => Math.abs(mmPerPixel * k.p - k.mm) / k.mm));
-  const pick = (2 * PICK_ERROR * sum((k) => k.p)) / squares;
+  const pick = (2 * PICK_ERROR * grain * sum((k) => k.p)) / squares;
   const crossed = lengths.some((k, i) =>
     lengths
       .slice(i + 1)
@@ -73,6 +90,14 @@ export function fitScale(known: readonly KnownLength[]): ScaleFit | null {
     lengths: lengths.length,
     single: lengths.length === 1,
   };
+}
+
+/** The scale of a tracing by its known lengths, its ± with that of the straightening where it is straightened. */
+export function scaleOfTracing({ source, scale }: Tracing): ScaleFit | null {
+  const fit = fitScale(scale.known, grainOfSource(source));
+  const straighten = source.kind === 'picture' ? source.straighten : null;
+  if (!fit || !straighten) return fit;
+  return { ...fit, errorPerMetre: fit.errorPerMetre + straightenError(straighten, scale.mmPerUnit) };
 }
 
 /** Storeys whose walls or points stand on something drawn. */
@@ -104,12 +129,12 @@ export function scaleOf(doc: PlanDocument): Scale {
     if (!liesOnStorey(tracing) || !used.has(tracing.lies.storey)) continue;
     const { known, stated } = tracing.scale;
     if (known.length === 0 && stated !== null) continue;
-    const fit = fitScale(known);
+    const fit = scaleOfTracing(tracing);
     if (fit === null) {
       const storey = doc.storeys.byId[tracing.lies.storey]?.name ?? tracing.lies.storey;
       return {
         state: 'refused',
-        why: `${storey}: ${knownLengthsProblem(known) ?? ''} Metres are not given until "${tracing.name}" has one.`,
+        why: `${storey}: ${knownLengthsProblem(known, grainOfSource(tracing.source)) ?? ''} Metres are not given until "${tracing.name}" has one.`,
       };
     }
     worst = Math.max(worst, errorOf(tracing, fit));

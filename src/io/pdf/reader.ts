@@ -50,6 +50,8 @@ export interface PdfReader {
   page(page: number): Promise<PdfPage>;
   tile(tile: PdfTile): Promise<Extract<PdfAnswer, { kind: 'tile' }>>;
   lines(view: PdfView): Promise<Extract<PdfAnswer, { kind: 'lines' }>>;
+  /** What is written on a page, piece by piece; at most `PDF_LIMITS.texts`. */
+  texts(page: number): Promise<Extract<PdfAnswer, { kind: 'texts' }>>;
 }
 
 /** One sentence for an error of the reader. */
@@ -172,6 +174,15 @@ export function createPdfReader(parts: PdfParts): PdfReader {
       };
       const { transform } = viewport(page, view.quarterTurns, 1);
       return { kind: 'lines', drawing: pageLines(list, pdfjs.OPS, transform, layerOf) };
+    },
+
+    async texts(number) {
+      const page = await held().getPage(number);
+      const { items } = await page.getTextContent();
+      const texts = items
+        .slice(0, PDF_LIMITS.texts)
+        .map((item) => ('str' in item ? item.str.slice(0, 400) : ''));
+      return { kind: 'texts', texts };
     },
   };
 }

@@ -10,6 +10,8 @@ export const PDF_LIMITS = {
   /** Pixels of a picture inside the page; larger ones are left out. */
   image: 64_000_000,
   segments: 1_000_000,
+  /** Pieces of text read of one page. */
+  texts: 5_000,
   /** What one call may take before its worker is ended, ms. */
   patience: 15_000,
 } as const;
@@ -58,6 +60,7 @@ export type ToPdf = { readonly id: number } & (
   | { readonly kind: 'page'; readonly page: number }
   | { readonly kind: 'tile'; readonly tile: PdfTile }
   | { readonly kind: 'lines'; readonly view: PdfView }
+  | { readonly kind: 'texts'; readonly page: number }
 );
 
 export type PdfAnswer =
@@ -65,6 +68,7 @@ export type PdfAnswer =
   | { readonly kind: 'page'; readonly page: PdfPage }
   | { readonly kind: 'tile'; readonly bitmap: ImageBitmap }
   | { readonly kind: 'lines'; readonly drawing: LineDrawing | null }
+  | { readonly kind: 'texts'; readonly texts: readonly string[] }
   | { readonly kind: 'failed'; readonly message: string };
 
 export type FromPdf = { readonly id: number } & PdfAnswer;

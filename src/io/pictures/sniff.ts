@@ -40,6 +40,9 @@ function unreadFormat(bytes: Uint8Array): string | null {
   return null;
 }
 
+const HEIC =
+  'This is an HEIC photograph, which is not read. Set the phone’s camera to take “most compatible” pictures, or send the photograph as JPEG.';
+
 const refuse = (message: string): NotAPicture => ({ ok: false, message });
 
 /**
@@ -52,6 +55,7 @@ export function sniffPicture(bytes: Uint8Array): PictureHeader | NotAPicture {
   const format = knownFormat(bytes);
   if (format === null) {
     const named = unreadFormat(bytes);
+    if (named === 'HEIC') return refuse(HEIC);
     return refuse(
       named === null
         ? 'This is not a picture: only PNG, JPEG and WebP are read.'

@@ -28,7 +28,7 @@ export function DrawingPanel(): ReactNode {
       {doc.tracings.order.length === 0 && doc.walls.order.length === 0 && <First />}
       <div className="row">
         <button type="button" className="button primary" onClick={() => input.current?.click()}>
-          Open a picture…
+          Open a drawing…
         </button>
         <button
           className="button"
@@ -38,13 +38,15 @@ export function DrawingPanel(): ReactNode {
           Draw walls
         </button>
       </div>
-      <p className="help">PNG, JPEG or WebP. You can also drop one on the page or paste it.</p>
+      <p className="help">
+        A picture (PNG, JPEG, WebP), a PDF or a DXF. You can also drop one on the page or paste it.
+      </p>
       <input
         ref={input}
         type="file"
         hidden
         aria-label="Open a picture of the plan"
-        accept="image/png,image/jpeg,image/webp"
+        accept="image/png,image/jpeg,image/webp,application/pdf,.dxf,.dwg"
         onChange={(event) => {
           add(event.target.files?.[0]);
           event.target.value = '';

@@ -3,14 +3,19 @@ import { editTracing, setKnownLengths, turnTracing } from '../../document/comman
 import { tracingToPlan } from '../../engine/geometry/tracing.ts';
 import { liesOnStorey, type StoreyTracing, type Tracing } from '../../engine/model/tracing.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
-import { fitScale, knownLengthsProblem } from '../../engine/takeoff/calibration.ts';
+import { grainOfSource, knownLengthsProblem, scaleOfTracing } from '../../engine/takeoff/calibration.ts';
 import type { Command } from '../../document/types.ts';
 import { CheckField, NumberField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 import { perform } from '../../app/program.ts';
 import { useProgram } from '../ui/hooks.ts';
+import { SheetSays } from './SheetSays.tsx';
+import { FindWalls } from './FindWalls.tsx';
+import { PictureActions } from './PictureActions.tsx';
 import './drawing.css';
 
+/** What a tracing is measured in. */
+const UNIT_WORDS = { picture: 'pixel', page: 'point of the page', lines: 'unit of the drawing' } as const;
 const DEGREE = Math.PI / 180;
 
 /** A tracing under the plan: how it lies, how it looks, and what its scale rests on. */
@@ -33,7 +38,9 @@ export function TracingFields(props: { readonly tracing: Tracing }): ReactNode {
         onCommit={(locked) => void set({ locked })}
       />
       {liesOnStorey(tracing) && <Turning tracing={tracing} run={run} />}
+      {liesOnStorey(tracing) && tracing.source.kind === 'picture' && <PictureActions tracing={tracing} />}
       <KnownLengths tracing={tracing} run={run} />
+      {liesOnStorey(tracing) && tracing.source.kind !== 'picture' && <FindWalls tracing={tracing} />}
     </>
   );
 }
@@ -125,8 +132,8 @@ function KnownLengths(props: {
   const program = useProgram();
   const { tracing, run } = props;
   const { known } = tracing.scale;
-  const fit = fitScale(known);
-  const problem = knownLengthsProblem(known);
+  const fit = scaleOfTracing(tracing);
+  const problem = knownLengthsProblem(known, grainOfSource(tracing.source));
   return (
     <fieldset>
       <legend>Scale</legend>
@@ -173,7 +180,9 @@ function KnownLengths(props: {
       {fit && (
         <dl className="figures">
           <dt>Scale</dt>
-          <dd>{fit.mmPerPixel.toPrecision(4)} mm per pixel</dd>
+          <dd>
+            {fit.mmPerPixel.toPrecision(4)} mm per {UNIT_WORDS[tracing.source.kind]}
+          </dd>
           {!fit.single && (
             <>
               <dt>Lengths disagree by</dt>
@@ -183,6 +192,9 @@ function KnownLengths(props: {
           <dt>So each metre is</dt>
           <dd>± {fit.errorPerMetre.toFixed(1)} mm</dd>
         </dl>
+      )}
+      {tracing.source.kind === 'page' && (
+        <SheetSays source={tracing.source} measured={fit?.mmPerPixel ?? null} />
       )}
       <button
         className="button"

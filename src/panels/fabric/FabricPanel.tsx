@@ -1,12 +1,18 @@
-import { useState, type ReactNode } from 'react';
+import { Suspense, useState, type ReactNode } from 'react';
 import { BuildUpEditor } from './BuildUpEditor.tsx';
 import { Choice, SelectField } from '../ui/fields.tsx';
 import { First } from '../ui/First.tsx';
 import { StoreyFields } from '../fabric/StoreyFields.tsx';
 import { THINGS, buildUpOptions } from '../ui/options.ts';
 import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
+import { lazily } from '../ui/lazily.tsx';
 import { RoomList } from './RoomList.tsx';
 import './fabric.css';
+
+const TapedRoom = lazily(
+  () => import('./TapedRoom.tsx'),
+  (m) => m.TapedRoom,
+);
 
 /** What the building is made of: walls, openings, heights, ceilings, floors and rooms. */
 export function FabricPanel(): ReactNode {
@@ -16,6 +22,7 @@ export function FabricPanel(): ReactNode {
   const choices = useSession((state) => state.choices);
   const storeyId = useSession((state) => state.storey);
   const [editing, setEditing] = useState(false);
+  const [taping, setTaping] = useState(false);
   const storey = doc.storeys.byId[storeyId];
   const buildUp = doc.buildUps.byId[choices.buildUp ?? ''];
   const choose = (patch: Partial<typeof choices>): void =>
@@ -55,6 +62,16 @@ export function FabricPanel(): ReactNode {
         </summary>
         {buildUp && editing && (
           <BuildUpEditor key={buildUp.id} buildUp={buildUp} onMade={(id) => choose({ buildUp: id })} />
+        )}
+      </details>
+      <details open={taping} onToggle={(event) => setTaping(event.currentTarget.open)}>
+        <summary>
+          <h3>Room from tape sizes</h3>
+        </summary>
+        {taping && (
+          <Suspense fallback={null}>
+            <TapedRoom />
+          </Suspense>
         )}
       </details>
       {storey && <StoreyFields key={storey.id} storey={storey} />}

@@ -22,6 +22,10 @@ const LeaveDialog = lazily(
   () => import('./LeaveDialog.tsx'),
   (m) => m.LeaveDialog,
 );
+const OfferDialog = lazily(
+  () => import('../drawing/OfferDialog.tsx'),
+  (m) => m.OfferDialog,
+);
 const HelpDialog = lazily(
   () => import('./HelpDialog.tsx'),
   (m) => m.HelpDialog,
@@ -67,6 +71,8 @@ function Page(): ReactNode {
   const selection = useSession((state) => state.selection);
   const narrow = useNarrow();
   const leaving = useSyncExternalStore(program.leaving.subscribe, program.leaving.open);
+  const { drawings } = program;
+  const offer = useSyncExternalStore(drawings.subscribe, () => drawings.now()?.offer() ?? null);
 
   useEffect(() => followRoom(program), [program]);
   useEffect(() => listenForKeys(program, () => setDialog('help')), [program]);
@@ -126,6 +132,7 @@ function Page(): ReactNode {
       <Boundary name="Dialog" again={dialog}>
         <Suspense fallback={null}>
           {leaving && <LeaveDialog />}
+          {offer && <OfferDialog key={offer.name} offer={offer} />}
           {dialog === 'help' && <HelpDialog onClose={() => setDialog(null)} />}
           {dialog === 'plans' && <KeptPlansDialog onClose={() => setDialog(null)} />}
           {dialog === 'job' && <JobDialog onClose={() => setDialog(null)} />}

@@ -134,7 +134,7 @@ function FileMenu(props: { readonly onJob: () => void; readonly onPlans: () => v
         type="file"
         hidden
         aria-label="Open a plan file"
-        accept=".json,application/json"
+        accept=".json,.zip,application/json,application/zip"
         onChange={(event) => {
           const file = event.target.files?.[0];
           event.target.value = '';

@@ -1,7 +1,8 @@
 import { setKnownLengths, straightenTracing } from '../../document/commands/tracings.ts';
 import type { KnownLength, StoreyTracing } from '../../engine/model/tracing.ts';
 import type { PlanPoint, ScreenPoint } from '../../engine/model/units.ts';
-import { isPointer, movedFar, planDistance, planPreview, planSpot } from '../kit.ts';
+import { drawnSpot } from '../drawnSpot.ts';
+import { isPointer, movedFar, planDistance, planPreview } from '../kit.ts';
 import { mmText, parseLength } from '../lengthText.ts';
 import type { PreviewMark, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
 import { planToTracing, tracingToPlan } from '../../engine/geometry/tracing.ts';
@@ -53,7 +54,7 @@ function lineStep(use: LineUse, state: PictureLineState, event: ToolEvent, ctx: 
     if (event.key !== 'Escape') return state.kind === 'end' ? drawn(use, state, ctx) : rest(use, ctx);
     return state.kind === 'waiting' ? { ...rest(use, ctx), session: { tool: 'select' } } : rest(use, ctx);
   }
-  const at = planSpot(event);
+  const at = drawnSpot(ctx, event);
   if (!isPointer(event) || at === null || event.type === 'double') {
     return state.kind === 'end' ? drawn(use, state, ctx) : rest(use, ctx);
   }

@@ -60,7 +60,7 @@ function scaleKnown(shapes: PlanShapes): boolean {
 }
 
 function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): () => void {
-  const { store, session, derived, runner, assets, viewer } = app;
+  const { store, session, derived, runner, assets, drawings, viewer } = app;
   const stage = createStage(container);
   const mirror = createMirror(stage, 'Plan: records of this storey', 'zw-plan');
   const doc = () => store.getState().doc;
@@ -83,7 +83,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     },
   });
 
-  stage.setPainter('under', (frame) => paintTracings(frame, shapes().tracings, assets));
+  stage.setPainter('under', (frame) => paintTracings(frame, shapes().tracings, app));
   stage.setPainter('document', (frame) => {
     const now = shapes();
     paintGrid(frame);
@@ -185,7 +185,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     seen = size;
   };
 
-  /** A picture that is laid down first is shown whole; one whose scale changes keeps its size on the screen. */
+  /** A picture that is laid down first, or straightened, is shown whole; one whose scale changes keeps its size on the screen. */
   const followPictures = (change: Change | null) => {
     for (const { table, records } of change?.tables ?? []) {
       if (table !== 'tracings') continue;
@@ -194,8 +194,9 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
         const after = doc().tracings.byId[record.id];
         const before = (record.before === after ? record.after : record.before) as Tracing | undefined;
         if (!after || !liesOnStorey(after) || after.lies.storey !== session.getState().storey) continue;
-        if (!before && doc().walls.order.length === 0) fitAll();
-        else if (before && before.scale.mmPerUnit !== after.scale.mmPerUnit) {
+        const other = before?.source.width !== after.source.width;
+        if (other && doc().walls.order.length === 0) fitAll();
+        else if (before && !other && before.scale.mmPerUnit !== after.scale.mmPerUnit) {
           const corner = planToScreen(stage.camera(), after.lies);
           stage.setCamera(zoomAbout(stage.camera(), corner, before.scale.mmPerUnit / after.scale.mmPerUnit));
         }
@@ -240,6 +241,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     }),
     runner.subscribe(() => stage.redraw('overlay')),
     assets.subscribe(() => stage.redraw('under')),
+    drawings.subscribe(() => stage.redraw('under')),
     viewer.subscribe(show),
   ];
   fitAll();

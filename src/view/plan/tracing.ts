@@ -1,8 +1,10 @@
-import type { StoreyTracing, Tracing, TracingSource } from '../../engine/model/tracing.ts';
+import { planToTracing } from '../../engine/geometry/tracing.ts';
+import type { SourceBox, StoreyTracing, Tracing, TracingSource } from '../../engine/model/tracing.ts';
 import type { Mm } from '../../engine/model/units.ts';
-import type { AssetSource } from '../../tools/app.ts';
+import type { App } from '../../tools/app.ts';
 import type { Frame } from '../shared/stage.ts';
 import { inMm } from '../shared/paint.ts';
+import { strokeLines } from './drawnLines.ts';
 
 type Picture = ImageBitmap | HTMLImageElement;
 type Step = Picture | HTMLCanvasElement;
@@ -41,8 +43,10 @@ export function tracingOpacity(tracings: readonly Tracing[]): number {
   return tracings.reduce((most, u) => (u.visible ? Math.max(most, u.opacity) : most), 0) || 1;
 }
 
+type Sources = Pick<App, 'assets' | 'drawings'>;
+
 /** Draws the tracings of a storey. What is not ready yet shows as its outline. */
-export function paintTracings(frame: Frame, tracings: readonly StoreyTracing[], assets: AssetSource): void {
+export function paintTracings(frame: Frame, tracings: readonly StoreyTracing[], sources: Sources): void {
   const most = tracingOpacity(tracings);
   for (const tracing of tracings) {
     if (!tracing.visible) continue;
@@ -54,7 +58,16 @@ export function paintTracings(frame: Frame, tracings: readonly StoreyTracing[], 
       const width = source.width * scale.mmPerUnit;
       const height = source.height * scale.mmPerUnit;
       const screenScale = scale.mmPerUnit * frame.camera.scale * (window.devicePixelRatio || 1);
-      if (paintSource(ctx, source, assets, { width, height, screenScale })) return;
+      const inSight = seenOf(frame, tracing);
+      const extent = {
+        width,
+        height,
+        mmPerUnit: scale.mmPerUnit,
+        screenScale,
+        inSight,
+        ink: frame.theme.ink,
+      };
+      if (paintSource(ctx, source, sources, extent)) return;
       ctx.globalAlpha = 1;
       ctx.strokeStyle = frame.theme.muted;
       ctx.lineWidth = px;
@@ -69,25 +82,63 @@ interface Extent {
   readonly height: Mm;
   /** Screen pixels of one unit of the source. */
   readonly screenScale: number;
+  readonly mmPerUnit: number;
+  /** The part of the source that is in sight, in its units; nothing is in sight where it is turned inside out. */
+  readonly inSight: SourceBox;
+  /** Colour of lines. */
+  readonly ink: string;
+}
+
+/** What of a tracing the canvas shows, in units of its source, cut off at its edges. */
+function seenOf({ view }: Frame, tracing: StoreyTracing): SourceBox {
+  const { width, height } = tracing.source;
+  const corners = [
+    { x: view.minX, y: view.minY },
+    { x: view.maxX, y: view.minY },
+    { x: view.maxX, y: view.maxY },
+    { x: view.minX, y: view.maxY },
+  ].map((corner) => planToTracing(tracing, corner));
+  const [xs, ys] = [corners.map((c) => c.x), corners.map((c) => c.y)];
+  return {
+    x0: Math.max(0, Math.min(...xs)),
+    y0: Math.max(0, Math.min(...ys)),
+    x1: Math.min(width, Math.max(...xs)),
+    y1: Math.min(height, Math.max(...ys)),
+  };
 }
 
 /** Draws what a tracing shows into its rectangle; false while there is nothing to draw yet. */
 function paintSource(
   ctx: CanvasRenderingContext2D,
   source: TracingSource,
-  assets: AssetSource,
-  { width, height, screenScale }: Extent,
+  { assets, drawings }: Sources,
+  extent: Extent,
 ): boolean {
+  const { width, height, mmPerUnit, screenScale, inSight } = extent;
   switch (source.kind) {
     case 'picture': {
-      const picture = source.straighten === null ? assets.picture(source.asset) : null;
+      const picture = assets.shown(source);
       if (!picture) return false;
       ctx.imageSmoothingQuality = 'medium';
       ctx.drawImage(copyFor(picture, screenScale), 0, 0, width, height);
       return true;
     }
-    case 'page':
-    case 'lines':
-      return false;
+    case 'page': {
+      const tiles = drawings.tiles(source, inSight, screenScale);
+      ctx.imageSmoothingQuality = 'medium';
+      for (const { box, bitmap } of tiles) {
+        const [x, y] = [box.x0 * mmPerUnit, box.y0 * mmPerUnit];
+        ctx.drawImage(bitmap, x, y, (box.x1 - box.x0) * mmPerUnit, (box.y1 - box.y0) * mmPerUnit);
+      }
+      // Read by and by, so that they are there when the first wall is drawn.
+      if (tiles.length > 0) drawings.lines(source);
+      return tiles.length > 0;
+    }
+    case 'lines': {
+      const lines = drawings.lines(source);
+      if (!lines) return false;
+      strokeLines(ctx, lines, extent);
+      return true;
+    }
   }
 }

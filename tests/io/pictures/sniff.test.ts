@@ -98,11 +98,15 @@ describe('what is refused, and how it is said', () => {
     ['SVG', '<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg"/>'],
     ['SVG', '<svg width="3"/>'],
     ['DXF', '  0\r\nSECTION\r\n  2\r\nHEADER\r\n'],
-    ['HEIC', '\0\0\0\x18ftypheic\0\0\0\0'],
     ['AVIF', '\0\0\0\x18ftypavif\0\0\0\0'],
     ['TIFF', 'II*\0\x08\0\0\0'],
   ])('%s is named as not read yet', (name, head) => {
     expect(message(text(head))).toBe(`This is a ${name} file, which is not read yet: use PNG, JPEG or WebP.`);
+  });
+
+  test('a photograph as phones keep them is refused with the two ways to change it', () => {
+    for (const brand of ['heic', 'heix', 'mif1'])
+      expect(message(text(`\0\0\0\x18ftyp${brand}\0\0\0\0`))).toMatch(/HEIC.*most compatible.*JPEG/);
   });
 
   test('a truncated header of each kind, at every length', () => {

@@ -1,5 +1,5 @@
 import { liesOnStorey, type KnownLength, type StoreyTracing } from '../../model/tracing.ts';
-import { knownLengthsProblem } from '../../takeoff/calibration.ts';
+import { grainOfSource, knownLengthsProblem } from '../../takeoff/calibration.ts';
 import { COMMON_PRACTICE, type Draft, type Rule } from '../rule.ts';
 
 /** Two lengths of one drawing that disagree by more than this share point to a stretched or mistaken drawing. */
@@ -22,7 +22,7 @@ export const scaleNone: Rule<'tracing'> = {
   find: (_ctx, tracing) => {
     if (!liesOnStorey(tracing)) return [];
     const { known, stated } = tracing.scale;
-    const problem = knownLengthsProblem(known);
+    const problem = knownLengthsProblem(known, grainOfSource(tracing.source));
     if (problem === null || (known.length === 0 && stated !== null)) return [];
     return [
       {
@@ -46,7 +46,8 @@ export const scaleOne: Rule<'tracing'> = {
     if (!liesOnStorey(tracing)) return [];
     const { known, stated } = tracing.scale;
     const byWord = known.length === 0 && stated !== null;
-    if (!byWord && (known.length !== 1 || knownLengthsProblem(known) !== null)) return [];
+    if (!byWord && (known.length !== 1 || knownLengthsProblem(known, grainOfSource(tracing.source)) !== null))
+      return [];
     const by = byWord ? `what it says of itself only (${stated})` : 'one length only';
     return [
       {
@@ -72,7 +73,12 @@ export const scaleResidual: Rule<'tracing'> = {
   source: COMMON_PRACTICE,
   find: (_ctx, tracing) => {
     const { known } = tracing.scale;
-    if (!liesOnStorey(tracing) || known.length < 2 || knownLengthsProblem(known) !== null) return [];
+    if (
+      !liesOnStorey(tracing) ||
+      known.length < 2 ||
+      knownLengthsProblem(known, grainOfSource(tracing.source)) !== null
+    )
+      return [];
     const scales = known.map(mmPerPixel);
     const apart = Math.max(...scales) / Math.min(...scales) - 1;
     if (apart <= SCALE_DISAGREEMENT) return [];
@@ -81,7 +87,10 @@ export const scaleResidual: Rule<'tracing'> = {
         about: tracing.id,
         at: at(tracing),
         message: `The known lengths of the tracing "${tracing.name}" disagree by ${(apart * 100).toFixed(1)} %: up to ${Math.round(apart * 1000)} mm in every metre.`,
-        fix: 'Measure them again, or scan the drawing flat and square; a photograph may need straightening first.',
+        fix:
+          tracing.source.kind === 'picture' && tracing.source.straighten === null
+            ? 'Measure them again; a photograph of a drawing is straightened by its corners first.'
+            : 'Measure them again, or scan the drawing flat and square.',
       },
     ];
   },
