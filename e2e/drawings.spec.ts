@@ -199,8 +199,9 @@ interface Hostile {
 }
 
 const text = (content: string): Uint8Array => Uint8Array.from(content, (c) => c.charCodeAt(0));
-const LINE =
-  '0\nSECTION\n2\nENTITIES\n0\nLINE\n8\nWALLS\n10\n0\n20\n0\n11\n5000\n21\n4000\n0\nENDSEC\n0\nEOF\n';
+const ONE = '0\nLINE\n8\nWALLS\n10\n0\n20\n0\n11\n5000\n21\n4000\n';
+/** Two lines: the last of a file that is cut short is not whole, and is left out. */
+const LINE = `0\nSECTION\n2\nENTITIES\n${ONE}${ONE}0\nENDSEC\n0\nEOF\n`;
 const form = '/Resources << /XObject << /F 5 0 R >> >>';
 const scan = async (file: string, filter: string, more: string): Promise<Uint8Array> =>
   scanPdf(await readFile(`${PDF}/${file}`), filter, 160, 96, more);
@@ -337,7 +338,7 @@ const HOSTILE: readonly Hostile[] = [
   {
     row: '44d',
     name: 'latin.dxf',
-    bytes: () => text(LINE.replace('WALLS', 'W\u00e4nde')),
+    bytes: () => text(LINE.replaceAll('WALLS', 'W\u00e4nde')),
     answer: 'offered',
   },
 ];

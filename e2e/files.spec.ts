@@ -1,9 +1,10 @@
+import { readFile } from 'node:fs/promises';
 import { expect, test, type Page } from '@playwright/test';
 import { badFiles } from '../tests/document/badFiles.ts';
 import { wired } from '../tests/document/plans.ts';
-import { jpegHeader, pngBytes, pngClaiming, text } from '../tests/io/pictures/make.ts';
+import { jpegHeader, pngBytes, pngClaiming, pngOfSize, text } from '../tests/io/pictures/make.ts';
 import { saveCopy } from './draw.ts';
-import { openStudio, watch } from './page.ts';
+import { goTo, openEmpty, openStudio, watch } from './page.ts';
 
 interface Bad {
   readonly name: string;
@@ -107,3 +108,48 @@ test('bad files dropped on the page are refused as well, and the open plan keeps
   expect(await page.evaluate(() => ('polluted' in {} ? 'polluted' : 'clean'))).toBe('clean');
   expect(problems).toEqual([]);
 });
+
+test('a plan with two scans of 20 MB is saved as a zip file and opens again elsewhere, whole', async ({
+  page,
+  browser,
+}) => {
+  test.setTimeout(240_000);
+  const { problems } = watch(page);
+  await openEmpty(page);
+  await page.getByLabel('Title of the plan').fill('Two scans');
+  await page.getByLabel('Title of the plan').press('Enter');
+  for (const byte of [1, 2]) {
+    await goTo(page, 'Drawing');
+    const buffer = Buffer.from(pngOfSize(20 * 1024 * 1024, byte));
+    await page
+      .getByLabel('Open a picture of the plan')
+      .setInputFiles({ name: `scan ${byte}.png`, mimeType: 'image/png', buffer });
+    await expect(page.getByText(`scan ${byte}.png`).first()).toBeVisible();
+  }
+  const first = await savedCopy(page);
+  expect(first.name).toBe('two-scans.plan.zip');
+  expect(first.bytes.length).toBeGreaterThan(40 * 1024 * 1024);
+
+  const other = await (await browser.newContext()).newPage();
+  const seen = watch(other);
+  await openEmpty(other);
+  const openFile = other.getByLabel('Open a plan file');
+  await openFile.setInputFiles({ name: 'named.json', mimeType: 'application/json', buffer: first.bytes });
+  await expect(other.getByLabel('Title of the plan')).toHaveValue('Two scans');
+  expect((await savedCopy(other)).bytes.equals(first.bytes)).toBe(true);
+
+  const half = first.bytes.subarray(0, 1_000_000);
+  await openFile.setInputFiles({ name: 'half.plan.zip', mimeType: 'application/zip', buffer: half });
+  await expect(other.getByRole('alert').filter({ hasText: 'half.plan.zip' })).toContainText('cut short');
+  await expect(other.getByLabel('Title of the plan')).toHaveValue('Two scans');
+  expect([...problems, ...seen.problems]).toEqual([]);
+});
+
+/** Saves through the browser's own download and gives back the bytes. */
+async function savedCopy(page: Page): Promise<{ readonly name: string; readonly bytes: Buffer }> {
+  await page.evaluate(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
+  const waiting = page.waitForEvent('download');
+  await page.keyboard.press('ControlOrMeta+s');
+  const saved = await waiting;
+  return { name: saved.suggestedFilename(), bytes: await readFile(await saved.path()) };
+}

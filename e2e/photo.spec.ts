@@ -1,5 +1,8 @@
 import { expect, test, type Page } from '@playwright/test';
-import { saveCopy, sheetOf } from './draw.ts';
+import { readFile } from 'node:fs/promises';
+import { decodePlan } from '../src/io/planFile.ts';
+import type { PlanDocument } from '../src/engine/model/document.ts';
+import { sheetOf } from './draw.ts';
 import { goTo, openEmpty, watch } from './page.ts';
 
 /** An invented plan on A3 at 1:50: a room of 8 by 5 m inside with a wall across it; outer walls 300, inner 100 mm thick. */
@@ -83,18 +86,14 @@ async function photograph(
   return { buffer: Buffer.from(made.png, 'base64'), corners: made.corners };
 }
 
-interface Saved {
-  readonly tracings: {
-    readonly byId: Record<
-      string,
-      {
-        readonly lies: { readonly x: number; readonly y: number };
-        readonly scale: { readonly mmPerUnit: number; readonly known: readonly unknown[] };
-      }
-    >;
-  };
-  readonly nodes: { readonly byId: Record<string, { readonly x: number; readonly y: number }> };
-  readonly walls: { readonly order: readonly string[] };
+/** The plan as it is saved, pictures and all. */
+async function savedPlan(page: Page): Promise<PlanDocument> {
+  await page.evaluate(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
+  const waiting = page.waitForEvent('download');
+  await page.keyboard.press('ControlOrMeta+s');
+  const decoded = decodePlan(await readFile(await (await waiting).path()));
+  if (!decoded.ok) throw new Error('the saved plan does not open');
+  return decoded.doc;
 }
 
 test('a photograph is straightened by its corners, its walls found, accepted in one step and undone in one', async ({
@@ -130,14 +129,12 @@ test('a photograph is straightened by its corners, its walls found, accepted in 
 
   // The known length: 8 m across, inside the room, on the straightened sheet shown whole.
   const sheet = await sheetOf(page, 'plan');
-  const saved = JSON.parse((await saveCopy(page)).text) as Saved;
-  expect(Object.keys(saved.tracings.byId)).toEqual(['u1']);
-  await page.getByRole('button', { name: 'Known length' }).click();
+  const sheetSource = (await savedPlan(page)).tracings.byId['u1']?.source;
+  expect([sheetSource?.width, sheetSource?.height]).toEqual([WIDE, HIGH]);
   const scale = Math.min((sheet.width - 72) / WIDE, (sheet.height - 72) / HIGH);
   const left = sheet.x + (sheet.width - WIDE * scale) / 2;
   const top = sheet.y + (sheet.height - HIGH * scale) / 2;
-  await page.keyboard.press('Escape');
-  await page.getByRole('button', { name: 'Known length' }).click();
+  await page.getByRole('button', { name: 'Known length', exact: true }).click();
   await page.mouse.move(left + 106 * scale, top + 140 * scale);
   await page.mouse.down();
   await page.mouse.move(left + 266 * scale, top + 140 * scale, { steps: 5 });
@@ -156,7 +153,7 @@ test('a photograph is straightened by its corners, its walls found, accepted in 
   await expect(proposed).toBeHidden();
   await goTo(page, 'Fabric');
   await expect(page.locator('.rooms li')).toHaveCount(2);
-  const drawn = JSON.parse((await saveCopy(page)).text) as Saved;
+  const drawn = await savedPlan(page);
   const xs = Object.values(drawn.nodes.byId).map((n) => n.x);
   const ys = Object.values(drawn.nodes.byId).map((n) => n.y);
   // Middles of the outer walls are 300 mm further apart than the faces inside.
@@ -166,7 +163,7 @@ test('a photograph is straightened by its corners, its walls found, accepted in 
   expect(Math.abs(down - DOWN)).toBeLessThan((stated * DOWN) / 1000 + 15);
   await page.keyboard.press('ControlOrMeta+z');
   await expect(page.locator('.rooms li')).toHaveCount(0);
-  expect((JSON.parse((await saveCopy(page)).text) as Saved).walls.order).toEqual([]);
+  expect((await savedPlan(page)).walls.order).toEqual([]);
   expect(problems).toEqual([]);
 });
 
@@ -187,19 +184,19 @@ test('a room is typed from tape sizes, its error spread, and a second joined to 
   const draw = page.getByRole('button', { name: 'Draw this room' });
   await expect(draw).toBeDisabled();
   await page.getByLabel('Spread the error over all sizes').check();
-  await expect(page.locator('.taped-sides output').first()).toHaveText(/mm|as taped/);
+  await expect(page.locator('.taped-sides output').first()).toHaveText(/Corrected: (.* mm|as taped)/);
   await page.getByLabel('Name of the room').fill('Store');
   await page.getByLabel('Name of the room').press('Enter');
   await draw.click();
   await expect(page.locator('.rooms li')).toHaveCount(1);
 
-  await type([3000, 2000, 3000, 2000]);
+  await type([2500, 2000, 2500, 2000]);
   const on = page.getByLabel('Wall 1 lies');
-  const face = await on.locator('option', { hasText: 'On ' }).first().getAttribute('value');
+  const face = await on.locator('option', { hasText: ' mm' }).first().getAttribute('value');
   await on.selectOption(face);
   await draw.click();
   await expect(page.locator('.rooms li')).toHaveCount(2);
-  expect((JSON.parse((await saveCopy(page)).text) as Saved).walls.order).toHaveLength(7);
+  expect((await savedPlan(page)).walls.order).toHaveLength(7);
   await page.keyboard.press('ControlOrMeta+z');
   await expect(page.locator('.rooms li')).toHaveCount(1);
   await page.keyboard.press('ControlOrMeta+z');

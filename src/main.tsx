@@ -220,7 +220,7 @@ async function start(root: HTMLElement): Promise<void> {
   if (look) requestAnimationFrame(() => requestAnimationFrame(() => viewer.show({ kind: 'look', ...look })));
   // The tools that were not needed at once are fetched while nothing else is going on.
   await whenIdle();
-  for (const load of Object.values(LATER)) load().catch(() => undefined);
+  runner.fetchLater();
 }
 
 /** The list of kept plans, before anything of a plan is drawn. */

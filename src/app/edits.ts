@@ -1,14 +1,8 @@
-import { editJob } from '../document/commands/job.ts';
 import { removeCorner } from '../document/commands/runCorners.ts';
 import { refuse } from '../document/transact.ts';
 import type { Command } from '../document/types.ts';
 import { removeCommand } from '../tools/select/removeCommand.ts';
 import type { Ref } from '../tools/types.ts';
-
-/** Gives the plan another title. */
-export function renameJob(title: string): Command {
-  return editJob({ title });
-}
 
 /** Removes what is selected, as the select tool does; a picked corner of a run is taken out of it. Refuses with a reason. */
 export function deleteSelection(refs: readonly Ref[]): Command {

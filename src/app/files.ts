@@ -1,4 +1,3 @@
-import { addPicture } from '../document/commands/tracings.ts';
 import type { DocumentStore, FileProblem } from '../document/types.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
@@ -140,7 +139,9 @@ export function createFiles(
     const kind = (await kinds()).drawingKind(bytes, name);
     if (kind === null) return undefined;
     parts.say(`Reading ${name}…`, 'plain');
-    return parts.drawings.open(kind, name, bytes);
+    const problem = await parts.drawings.open(kind, name, bytes);
+    if (problem === null) parts.say(`${name} is read: choose what of it lies under the plan.`, 'plain');
+    return problem;
   }
 
   return {
@@ -186,6 +187,7 @@ export function createFiles(
       if (!picture.ok) return `${file.name}: ${picture.message}`;
       picture.bitmap.close();
       const asset = await assets.add(bytes, picture.mediaType);
+      const { addPicture } = await import('../document/commands/tracings.ts');
       const outcome = store.dispatch(
         addPicture({
           storey: session.getState().storey,

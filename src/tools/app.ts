@@ -3,7 +3,7 @@ import type { Derived } from '../engine/derive/types.ts';
 import type { PictureSource } from '../engine/geometry/straightened.ts';
 import type { MmBox } from './camera.ts';
 import type { DrawingSource } from './drawings.ts';
-import type { Preview, SessionState, ToolEvent } from './types.ts';
+import type { Manner, Preview, SessionState, ToolEvent } from './types.ts';
 
 type Unsubscribe = () => void;
 
@@ -31,6 +31,10 @@ export interface ToolRunner {
   typed(): string | null;
   /** True while a gesture or chain is under way. */
   busy(): boolean;
+  /** What the tool in hand wants of the surface it is used on. */
+  manner(): Manner;
+  /** Fetches the tools that are not there yet, now that nothing else is pressing. */
+  fetchLater(): void;
   cancel(): void;
   subscribe(listener: () => void): Unsubscribe;
 }

@@ -3,6 +3,7 @@ import { POINT_KINDS } from '../engine/model/pointKinds.ts';
 import type { Id, Point } from '../engine/model/document.ts';
 import { onFace, planOf } from './run/places.ts';
 import { pointAt } from './run/pickPoint.ts';
+import { PLACES } from './types.ts';
 import type { Preview, PreviewMark, Tool, ToolContext, ToolStep } from './types.ts';
 
 /** Painting points onto the chosen circuit: a stroke gathers points under the pointer and puts them on at its end. */
@@ -11,6 +12,8 @@ export type AssignState =
 
 export const assignTool: Tool<AssignState> = {
   id: 'assign',
+  manner: PLACES,
+  busy: (state) => state.kind === 'painting',
   start: (ctx) => idle(ctx),
   step(state, event, ctx) {
     if (event.type === 'cancel') return idle(ctx);

@@ -1,6 +1,7 @@
 import { segmentNearest } from '../engine/geometry/segment.ts';
 import type { PlanPoint } from '../engine/model/units.ts';
 import { planSpot, toleranceOf } from './kit.ts';
+import { PLACES } from './types.ts';
 import type { Tool, ToolContext, ToolEvent, ToolStep, WallProposal } from './types.ts';
 
 type Waiting = { readonly kind: 'waiting' };
@@ -29,6 +30,8 @@ export function toggled(proposal: WallProposal, wall: number): WallProposal {
 /** Ticks and unticks proposed walls on the plan. */
 export const proposedWallsTool: Tool<Waiting> = {
   id: 'proposed-walls',
+  manner: PLACES,
+  busy: () => false,
   start: (ctx) => rest(ctx),
   step(_state, event, ctx) {
     if (event.type === 'key' && event.key === 'Escape') return { ...rest(ctx), session: { tool: 'select' } };

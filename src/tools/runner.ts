@@ -1,13 +1,26 @@
 import type { DocumentStore } from '../document/types.ts';
 import type { DerivedSource, Session, ToolRunner } from './app.ts';
 import type { DrawingSource } from './drawings.ts';
-import type { Preview, SessionState, Spot, ToolContext, ToolEvent, ToolId, ToolStep } from './types.ts';
+import { PLACES } from './types.ts';
+import type {
+  Manner,
+  Preview,
+  SessionState,
+  Spot,
+  ToolContext,
+  ToolEvent,
+  ToolId,
+  ToolStep,
+} from './types.ts';
 
 /** Any tool: what its state is, only the tool knows. */
 export interface AnyTool {
   readonly id: ToolId;
+  readonly manner: Manner;
   readonly start: (ctx: ToolContext) => ToolStep<unknown>;
   readonly step: (state: never, event: ToolEvent, ctx: ToolContext) => ToolStep<unknown>;
+  readonly busy: (state: never) => boolean;
+  readonly takes?: (event: ToolEvent) => boolean;
 }
 export type ToolTable = Readonly<Partial<Record<ToolId, AnyTool>>>;
 /** Tools that are fetched when they are first taken in hand. */
@@ -30,18 +43,10 @@ const FINGER_REACH = 22;
 
 type Ask = { readonly label: string; readonly value: string; readonly focus?: boolean } | null;
 
-/** Which of a tool's states this is: tools are unions told apart by `kind` (or `at`); unnamed states count as one. */
-function stateName(state: unknown): string {
-  if (typeof state !== 'object' || state === null) return typeof state;
-  const named = state as { kind?: unknown; phase?: unknown };
-  const name = named.kind ?? named.phase;
-  return typeof name === 'string' ? name : 'state';
-}
-
 /**
  * Runs the tool the session names. Each step's command is done once; a refusal becomes a notice and the tool starts
  * afresh, so no half-made gesture outlives it. A change of the document from elsewhere (undo, another panel) or of
- * the tool cancels what is under way.
+ * the tool cancels what is under way. What is done with a tool before it has been fetched waits for it, in its order.
  */
 export function createRunner(parts: RunnerParts): ToolRunner {
   const { store, session, derived, now } = parts;
@@ -49,7 +54,6 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   const listeners = new Set<() => void>();
   let toolId: ToolId = session.getState().tool;
   let state: unknown = null;
-  let startName = '';
   let started = false;
   let preview: Preview | null = null;
   let ask: Ask = null;
@@ -60,6 +64,9 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   let reach = POINTER_REACH;
   let inside = false;
   let reselected = false;
+  /** Done with this tool before it was there. */
+  let waiting: { readonly event: ToolEvent; readonly scale: number }[] = [];
+  const fetching = new Set<ToolId>();
 
   const tell = (): void => {
     for (const listener of [...listeners]) listener();
@@ -98,7 +105,10 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   }
 
   function start(): void {
-    if (toolId !== session.getState().tool) lastMove = null;
+    if (toolId !== session.getState().tool) {
+      lastMove = null;
+      waiting = [];
+    }
     toolId = session.getState().tool;
     const tool = tools[toolId];
     state = null;
@@ -106,24 +116,62 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     preview = null;
     ask = null;
     started = tool !== undefined;
-    if (tool) {
-      take(tool.start(context()));
-      startName = stateName(state);
-      return;
+    if (tool) take(tool.start(context()));
+    else {
+      session.set({ hint: '' });
+      fetchTool(toolId);
     }
-    session.set({ hint: '' });
-    const load = parts.later?.[toolId];
-    if (load) fetchTool(toolId, load);
   }
 
-  function fetchTool(id: ToolId, load: () => Promise<AnyTool>): void {
+  /** Is the tool whole, and not merely what it does at rest? */
+  const isWhole = (id: ToolId): boolean => tools[id] !== undefined && tools[id].takes === undefined;
+
+  function fetchTool(id: ToolId): void {
+    const load = parts.later?.[id];
+    if (!load || isWhole(id) || fetching.has(id)) return;
+    fetching.add(id);
     load().then(
       (tool) => {
+        fetching.delete(id);
         tools[id] = tool;
-        if (toolId === id && !started) enter(start);
+        if (toolId === id) catchUp();
       },
-      () => session.set(say('This tool could not be fetched. Load the page again.', 'bad')),
+      () => {
+        fetching.delete(id);
+        if (toolId !== id) return;
+        waiting = [];
+        session.set(say('This tool could not be fetched. Load the page again.', 'bad'));
+      },
     );
+  }
+
+  /** The tool in hand has just arrived: what was done with it meanwhile is done now. */
+  function catchUp(): void {
+    const missed = waiting;
+    waiting = [];
+    enter(start);
+    for (const each of missed) enter(() => hear(each.event, each.scale));
+  }
+
+  function hear(event: ToolEvent, atScale: number): void {
+    scale = atScale;
+    if ('touch' in event) reach = event.touch ? FINGER_REACH : POINTER_REACH;
+    const tool = tools[toolId];
+    if (!tool || waiting.length > 0 || tool.takes?.(event) === false) {
+      // Of a way only its end counts, so that a long wait does not fill the list.
+      if (event.type === 'move' && waiting.at(-1)?.event.type === 'move') waiting.pop();
+      waiting.push({ event, scale: atScale });
+      fetchTool(toolId);
+      return;
+    }
+    if (!started) start();
+    if (event.type === 'typed') ask = ask && { ...ask, value: event.text };
+    if ('spot' in event) lastMove = { ...event, type: 'move' };
+    // An entry says all itself; a click is the last to hear of what was typed for it.
+    if (event.type === 'typed') typed = null;
+    const agreed = take(tool.step(state as never, event, context()));
+    if (event.type === 'up' || event.type === 'cancel') typed = null;
+    if (!agreed) start();
   }
 
   /** One entry at a time: what a step causes (selection, tool change) is heard after it, never inside it. */
@@ -133,8 +181,8 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     try {
       work();
       if (session.getState().tool !== toolId) start();
-      // What the resting select tool says and shows is about what is selected now, however that came to be.
-      if (reselected && toolId === 'select' && !busy()) start();
+      // What a tool for picking says at rest and shows is about what is selected now, however that came to be.
+      if (reselected && manner().pointer === 'pick' && !busy()) start();
       reselected = false;
     } finally {
       inside = false;
@@ -142,7 +190,8 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     tell();
   }
 
-  const busy = (): boolean => started && stateName(state) !== startName;
+  const busy = (): boolean => started && tools[toolId]?.busy(state as never) === true;
+  const manner = (): Manner => tools[session.getState().tool]?.manner ?? PLACES;
   const drop = (): void => {
     const tool = tools[toolId];
     // What a cancelled tool wishes of the session (another tool, say) is not heard: the person has already chosen.
@@ -166,22 +215,7 @@ export function createRunner(parts: RunnerParts): ToolRunner {
   enter(start);
 
   return {
-    event(event, atScale) {
-      enter(() => {
-        scale = atScale;
-        if ('touch' in event) reach = event.touch ? FINGER_REACH : POINTER_REACH;
-        const tool = tools[toolId];
-        if (!tool) return;
-        if (!started) start();
-        if (event.type === 'typed') ask = ask && { ...ask, value: event.text };
-        if ('spot' in event) lastMove = { ...event, type: 'move' };
-        // An entry says all itself; a click is the last to hear of what was typed for it.
-        if (event.type === 'typed') typed = null;
-        const agreed = take(tool.step(state as never, event, context()));
-        if (event.type === 'up' || event.type === 'cancel') typed = null;
-        if (!agreed) start();
-      });
-    },
+    event: (event, atScale) => enter(() => hear(event, atScale)),
     typing(text) {
       enter(() => {
         if (text === typed) return;
@@ -194,6 +228,10 @@ export function createRunner(parts: RunnerParts): ToolRunner {
     preview: () => preview,
     ask: () => ask,
     busy,
+    manner,
+    fetchLater() {
+      for (const id of Object.keys(parts.later ?? {}) as ToolId[]) fetchTool(id);
+    },
     cancel: () => enter(drop),
     subscribe(listener) {
       listeners.add(listener);

@@ -1,12 +1,13 @@
 import type { AnyTool, LaterTools, ToolTable } from './runner.ts';
-import { selectTool } from './select/selectTool.ts';
-import { wallTool } from './wall/wallTool.ts';
+import { restTool } from './select/restTool.ts';
 
-/** In hand from the start: what the first minute needs. */
-export const TOOLS: ToolTable = { select: selectTool, wall: wallTool };
+/** In hand from the start: what shows what is under the pointer. */
+export const TOOLS: ToolTable = { select: restTool };
 
-/** The others, fetched when first taken up, so that the page opens sooner. */
+/** The others, fetched once the page stands or when they are first used, so that it opens sooner. */
 export const LATER: LaterTools = {
+  select: () => import('./select/selectTool.ts').then((m): AnyTool => m.selectTool),
+  wall: () => import('./wall/wallTool.ts').then((m): AnyTool => m.wallTool),
   measure: () => import('./measure/measureTool.ts').then((m): AnyTool => m.measureTool),
   'picture-move': () => import('./picture/moveTool.ts').then((m): AnyTool => m.pictureMoveTool),
   'picture-straighten': () => import('./picture/lineTool.ts').then((m): AnyTool => m.pictureStraightenTool),

@@ -166,9 +166,30 @@ export interface ToolStep<S> {
   readonly notice?: string;
 }
 
+/** What a tool wants of the surfaces it is used on, and of the keyboard there. */
+export interface Manner {
+  /**
+   * `pick`: the arrow keys walk through the records, or move what is selected, and one finger on bare ground moves the
+   * picture. `place`: the arrow keys move a cursor of their own, and Enter is a click there.
+   */
+  readonly pointer: 'pick' | 'place';
+  /** Keys the tool itself understands while it is busy, with the words of their buttons. Letters are small. */
+  readonly keys: readonly { readonly key: string; readonly words: string }[];
+  /** At rest a second click on the very place of the last one begins something new. */
+  readonly clicksAgain: boolean;
+}
+
+export const PICKS: Manner = { pointer: 'pick', keys: [], clicksAgain: false };
+export const PLACES: Manner = { pointer: 'place', keys: [], clicksAgain: false };
+
 /** A tool: a discriminated union of states and one pure step. */
 export interface Tool<S> {
   readonly id: ToolId;
+  readonly manner: Manner;
   readonly start: (ctx: ToolContext) => ToolStep<S>;
   readonly step: (state: S, event: ToolEvent, ctx: ToolContext) => ToolStep<S>;
+  /** Is a gesture or a chain under way, which a change of the plan from elsewhere would upset? */
+  readonly busy: (state: S) => boolean;
+  /** For a tool whose rest is still to be fetched: may it take this event by itself? Left out: all of them. */
+  readonly takes?: (event: ToolEvent) => boolean;
 }

@@ -1,8 +1,10 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { decodeFile } from '../../src/document/codec/file.ts';
+import { decodeFile, encodeDocument } from '../../src/document/codec/file.ts';
 import { VERSION } from '../../src/document/codec/planFile.ts';
+import type { Report } from '../../src/report/format.ts';
+import { answerFor } from '../../src/report/run.ts';
 
 const OLD = path.join(import.meta.dirname, 'old');
 
@@ -15,6 +17,69 @@ describe('files of older versions', () => {
         expect(read.ok ? '' : JSON.stringify(read)).toBe('');
         if (read.ok) expect(read.doc.version).toBe(VERSION);
       });
+});
+
+/** What the program of a version printed of its files, kept for ever beside them: only the parts told by name here. */
+interface OldReport {
+  readonly cables: Report['cables'];
+  readonly runs: Report['runs'];
+  readonly findings: readonly FindingKey[];
+}
+type FindingKey = Pick<
+  Report['findings'][number],
+  'rule' | 'severity' | 'run' | 'point' | 'face' | 'at' | 'outside_mm'
+>;
+
+const RENAMED: Readonly<Record<string, string>> = { 'run-through-keep-out': 'run-through-no-cable' };
+
+/** Rules that are new since version 1, or find more than they did: why. */
+const FINDS_MORE: Readonly<Record<string, string>> = {
+  'smoke-alarm-far': 'new',
+  'grouped-at-board': 'new',
+  'rating-too-low': 'each stretch of a cable by its own way of laying, not the whole by one',
+  'voltage-drop': 'a ring loaded at its far point too',
+};
+
+const report = (bytes: Uint8Array): Report & { readonly text: string } => {
+  const { code, out, err } = answerFor({ file: 'plan', json: true, suggest: false }, bytes);
+  expect({ code, err }).toEqual({ code: 0, err: '' });
+  return { ...(JSON.parse(out) as Report), text: out };
+};
+const keyOf = ({ rule, severity, run, point, face, at, outside_mm }: FindingKey): string =>
+  JSON.stringify([RENAMED[rule] ?? rule, severity, run, point, face, at, outside_mm]);
+
+describe('reports of files of version 1', () => {
+  const files = readdirSync(path.join(OLD, 'v1'));
+  const now = (name: string) => report(readFileSync(path.join(OLD, 'v1', name)));
+  const then = (name: string): OldReport =>
+    JSON.parse(readFileSync(path.join(import.meta.dirname, 'oldReports', 'v1', name), 'utf8')) as OldReport;
+
+  it.each(files)('%s, saved anew, is answered with the same bytes', (name) => {
+    const read = decodeFile(readFileSync(path.join(OLD, 'v1', name)));
+    if (!read.ok) throw new Error(read.problem.message);
+    const saved = encodeDocument(read.doc);
+    expect(saved).toContain(`"version": ${VERSION},`);
+    expect(report(new TextEncoder().encode(saved)).text === now(name).text).toBe(true);
+  });
+
+  it.each(files)('%s comes to the metres, drums and cut lengths it came to then', (name) => {
+    const { cables, runs } = then(name);
+    expect(now(name).cables).toEqual(cables);
+    expect(now(name).runs).toEqual(runs);
+  });
+
+  it.each(files)('%s still has each finding it had, and more only of rules that find more', (name) => {
+    const had = then(name).findings.map(keyOf);
+    const has = now(name).findings;
+    expect(had.filter((key) => !has.some((f) => keyOf(f) === key))).toEqual([]);
+    const more = has.filter((f) => !had.includes(keyOf(f))).map((f) => f.rule);
+    expect(more.filter((rule) => !Object.hasOwn(FINDS_MORE, rule))).toEqual([]);
+  });
+
+  it('are of plans that have something to lose', () => {
+    expect(files.flatMap((name) => then(name).findings).length).toBeGreaterThan(50);
+    expect(files.flatMap((name) => then(name).runs).length).toBeGreaterThan(50);
+  });
 });
 
 describe('what version 1 let be longer', () => {

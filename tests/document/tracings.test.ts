@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { decodeFile, encodeDocument, problemText } from '../../src/document/codec/file.ts';
 import { migrated } from '../../src/document/codec/migrate.ts';
 import { addPicture, addTracing, editTracing, turnTracing } from '../../src/document/commands/tracings.ts';
+import { createStore } from '../../src/document/store.ts';
 import { removeWalls, splitWall } from '../../src/document/commands/walls.ts';
 import { deriveAll } from '../../src/engine/derive/deriveAll.ts';
 import { assetsOf } from '../../src/engine/model/assets.ts';
@@ -9,6 +10,8 @@ import { straightenBy } from '../../src/engine/geometry/straightened.ts';
 import type { PlanDocument } from '../../src/engine/model/document.ts';
 import type { TracingLies, TracingSource } from '../../src/engine/model/tracing.ts';
 import { scaleOf } from '../../src/engine/takeoff/calibration.ts';
+import { entryOf } from '../../src/io/storage/entry.ts';
+import { picturesIn } from '../../src/io/storage/kept.ts';
 import { after, boxRoom } from './plans.ts';
 import { expectRefusal, prove } from './prove.ts';
 
@@ -105,6 +108,21 @@ describe('tracings of every kind', () => {
     expect(told).toEqual([...new Set(assetsIn(JSON.parse(encodeDocument(doc))))].sort());
     expect(told).toHaveLength(6);
     expect([...assetsOf(doc).values()].map((use) => use.mediaType)).toContain('application/pdf');
+  });
+
+  it('are kept on the device: what is found in the text of a kept plan, or of a change to it, is what the plan needs', () => {
+    const doc = full();
+    expect(picturesIn([{ text: JSON.stringify(doc) }])).toEqual(new Set(assetsOf(doc).keys()));
+    for (const source of Object.values(SOURCES)) {
+      const store = createStore(boxRoom());
+      const entries: unknown[] = [];
+      store.subscribe((_state, _touched, change) => {
+        if (change !== null) entries.push({ text: JSON.stringify(entryOf(change)) });
+      });
+      store.dispatch(addTracing({ name: 'new', lies: ON_STOREY, source }));
+      expect(entries).toHaveLength(1);
+      expect(picturesIn(entries), source.kind).toEqual(new Set([source.asset]));
+    }
   });
 
   it.each([

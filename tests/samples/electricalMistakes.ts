@@ -275,6 +275,24 @@ export function makeElectricalMistakes(): Mistaken {
   b.over(hall, shaver, 'te2-5', '', clipped(wide.circuit));
   b.over(shaver, mirror, 'te2-5', '', clipped(wide.circuit));
 
+  const hub = fed(13, radial('Row of kettles', 'B', 40, 'te10'));
+  const row = (x: number): Id =>
+    b.point(b.on(north, x, 450), {
+      kind: 'heavy-outlet',
+      name: `Kettle at ${x}`,
+      box: metal(47),
+      circuit: hub.circuit,
+      load: 500,
+    });
+  const middleOne = row(19000);
+  b.over(hub.board, middleOne, 'te10', '19000,13800 18900,13800 18900,9300 19000,9300', clipped(hub.circuit));
+  for (const x of [18500, 18750, 19250, 19500])
+    b.over(middleOne, row(x), 'te10', `19000,9300 ${x},9300`, clipped(hub.circuit));
+
+  const dataOn = (x: number): Id =>
+    b.point(b.on(north, x, 450), { kind: 'data', name: `Data at ${x}`, box: metal(35) });
+  const dataRun = b.over(dataOn(17750), dataOn(18350), 'data-utp', '', { protection: 'selv-pelv' });
+
   b.thing('bath', 'Bath', box(22300, 9000, 24000, 9750, 0, 600, 'room'));
   b.thing('sink', 'Glaze sink', box(900, 9000, 1500, 9600, 700, 900, 'room'));
   b.thing('hob', 'Wax hob', box(2250, 9000, 2850, 9600, 850, 900, 'room'));
@@ -465,6 +483,17 @@ export function makeElectricalMistakes(): Mistaken {
       point: hall,
       on: HALL,
       what: 'the two-gang hall socket has a one-gang box',
+    },
+    {
+      rule: 'strip-full',
+      on: HALL,
+      what: 'five cables of 10 mm² come down to one kettle outlet, in the strip of a plate of 86 mm',
+    },
+    {
+      rule: 'mains-beside-data',
+      run: dataRun,
+      on: null,
+      what: 'a data cable lies on the cable of the hall sockets for 600 mm above the hall',
     },
     { rule: 'smoke-alarm-far', on: null, what: 'the corridor reaches some 12 m from its smoke alarm' },
     { rule: 'escape-no-alarm', on: null, what: 'the hall is a way out and has no smoke alarm' },

@@ -178,6 +178,12 @@ export function makeMistakes(): Mistaken {
   const inWindow = b.point(b.on(at.west, 3200, 1300), { ...data, name: 'Data in the window' });
   const overlap = b.point(b.on(at.north, 4700, 480), { ...data, name: 'Data on a socket' });
 
+  const behindIsolator = b.point(b.on(at.metalNorth, 7000, 1200), {
+    ...data,
+    box: boxed('dry-lining', 1, 47),
+    name: 'Data behind the isolator',
+  });
+
   const mistakes: readonly Mistake[] = [
     {
       rule: 'zone-outside',
@@ -372,6 +378,12 @@ export function makeMistakes(): Mistaken {
       point: overlap,
       on: NORTH,
       what: 'a data outlet overlaps socket P10, on the top wall of the workshop',
+    },
+    {
+      rule: 'boxes-back-to-back',
+      point: behindIsolator,
+      on: { wall: 'w6', room: 'WC' },
+      what: 'a data outlet in the WC is back to back with the kiln isolator, in a wall of 95 mm',
     },
     {
       rule: 'room-not-closed',

@@ -346,6 +346,7 @@ export function makeStudio(): { readonly doc: PlanDocument; readonly surfaces: S
           centres: 400,
           span: 4700,
           member: 'solid',
+          chart: '',
         },
         insulation: 'none',
       },

@@ -12,7 +12,15 @@ const VOID: Storey['ceiling'] = {
   kind: 'void',
   voidDepth: 220,
   cableRise: 110,
-  joists: { direction: Math.PI / 2, depth: 220, breadth: 47, centres: 400, span: 4000, member: 'solid' },
+  joists: {
+    direction: Math.PI / 2,
+    depth: 220,
+    breadth: 47,
+    centres: 400,
+    span: 4000,
+    member: 'solid',
+    chart: '',
+  },
   insulation: 'none',
 };
 

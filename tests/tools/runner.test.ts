@@ -5,7 +5,7 @@ import { newDocument } from '../../src/engine/model/defaults.ts';
 import type { Derived } from '../../src/engine/derive/types.ts';
 import { createRunner, type LaterTools, type ToolTable } from '../../src/tools/runner.ts';
 import { createSession, startSession } from '../../src/tools/session.ts';
-import type { Tool, ToolEvent } from '../../src/tools/types.ts';
+import { PICKS, PLACES, type Tool, type ToolEvent } from '../../src/tools/types.ts';
 
 type Pressing = { kind: 'idle' } | { kind: 'pressed'; heard: number };
 
@@ -22,6 +22,8 @@ const idle = { state: { kind: 'idle' }, preview: null, hint: 'press' } as const;
 /** Presses, counts what it hears, and on release gives the plan the title it is told to. */
 const titler = (title: string): Tool<Pressing> => ({
   id: 'wall',
+  manner: PLACES,
+  busy: (state) => state.kind === 'pressed',
   start: () => idle,
   step(state, event) {
     if (event.type === 'cancel') return idle;
@@ -101,6 +103,7 @@ describe('the tool runner', () => {
   test('the select tool at rest speaks of what is selected now, whoever selected it', () => {
     const counting: Tool<Pressing> = {
       ...titler('x'),
+      manner: PICKS,
       start: (ctx) => ({ ...idle, hint: `${ctx.session.selection.length} selected` }),
     };
     const { session, runner } = bench({ wall: titler('y'), select: counting });
@@ -164,8 +167,6 @@ describe('the tool runner', () => {
     let deliver = (_tool: Tool<Pressing>): void => undefined;
     const load = (): Promise<Tool<Pressing>> => new Promise((resolve) => (deliver = resolve));
     const { store, session, runner } = bench({}, { wall: load });
-    runner.event(at('down'), 0.1);
-    expect(runner.busy()).toBe(false);
     deliver(titler('second'));
     await Promise.resolve();
     expect(session.getState().hint).toBe('press');
@@ -174,10 +175,65 @@ describe('the tool runner', () => {
     expect(store.getState().doc.job.title).toBe('second');
 
     const other = bench({}, { wall: load });
+    other.runner.event(at('down'), 0.1);
     other.session.set({ tool: 'select' });
     deliver(titler('third'));
     await Promise.resolve();
     expect(other.session.getState().hint).toBe('');
+    other.session.set({ tool: 'wall' });
+    expect(other.runner.busy()).toBe(false);
+  });
+
+  test('a press before the tool is there waits for it, and so does all that comes after', async () => {
+    let deliver = (_tool: Tool<Pressing>): void => undefined;
+    const load = (): Promise<Tool<Pressing>> => new Promise((resolve) => (deliver = resolve));
+    const atRest: Tool<Pressing> = {
+      ...titler('rest'),
+      takes: (event) => event.type === 'move',
+      step: (state) => ({ state, preview: null, hint: 'moved' }),
+    };
+    const { store, session, runner } = bench({ wall: atRest }, { wall: load });
+    expect(session.getState().hint).toBe('press');
+    runner.event(at('move'), 0.1);
+    expect(session.getState().hint).toBe('moved');
+    const heard: string[] = [];
+    const whole: Tool<Pressing> = {
+      ...titler('second'),
+      step(state, event, ctx) {
+        heard.push(event.type === 'move' ? `move ${ctx.scale}` : event.type);
+        return titler('second').step(state, event, ctx);
+      },
+    };
+    runner.event(at('down'), 0.1);
+    runner.event(at('move'), 0.2);
+    runner.event(at('move'), 0.3);
+    runner.event(at('up'), 0.3);
+    runner.event(at('down'), 0.3);
+    expect(store.getState().rev).toBe(0);
+    deliver(whole);
+    await Promise.resolve();
+    expect(heard).toEqual(['down', 'move 0.3', 'up', 'down']);
+    expect(store.getState().doc.job.title).toBe('second');
+    expect(runner.busy()).toBe(true);
+  });
+
+  test('a tool that cannot be fetched says so, forgets what waited, and is fetched again when next used', async () => {
+    let tries = 0;
+    const load = (): Promise<Tool<Pressing>> =>
+      ++tries === 1 ? Promise.reject(new Error('no network')) : Promise.resolve(titler('second'));
+    const { store, session, runner } = bench({}, { wall: load });
+    runner.event(at('down'), 0.1);
+    await Promise.resolve();
+    await Promise.resolve();
+    expect(session.getState().notice).toMatchObject({ tone: 'bad' });
+    runner.event(at('up'), 0.1);
+    await Promise.resolve();
+    await Promise.resolve();
+    expect(tries).toBe(2);
+    expect(store.getState().rev).toBe(0);
+    runner.event(at('down'), 0.1);
+    runner.event(at('up'), 0.1);
+    expect(store.getState().doc.job.title).toBe('second');
   });
 
   test('fingers reach further than a pointer', () => {

@@ -1,4 +1,3 @@
-import { followSuggestion } from '../../document/commands/suggestions.ts';
 import type { Id } from '../../engine/model/document.ts';
 import type { Mm } from '../../engine/model/units.ts';
 import { runsToFollow, type Followed } from '../../engine/routing/follow.ts';
@@ -23,8 +22,9 @@ export function followChanges(
     const { doc } = store.getState();
     const runs = [...behind.keys()].filter((id) => doc.runs.byId[id] !== undefined);
     const was = Object.fromEntries([...behind].flatMap(([id, mm]) => (mm === null ? [] : [[id, mm]])));
-    suggester.ask<'follow'>(doc, { kind: 'follow', runs, was }).then(
-      (found) => {
+    const asked = suggester.ask<'follow'>(doc, { kind: 'follow', runs, was });
+    Promise.all([asked, import('../../document/commands/suggestions.ts')]).then(
+      ([found, { followSuggestion }]) => {
         if (found === null || store.getState().rev !== rev) return;
         behind.clear();
         if (found.runs.length > 0 && !store.amend(followSuggestion(found), rev).ok) return;

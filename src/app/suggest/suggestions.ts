@@ -1,6 +1,3 @@
-import { editCircuit } from '../../document/commands/circuits.ts';
-import { takeSuggestion } from '../../document/commands/suggestions.ts';
-import { together } from '../../document/transact.ts';
 import type { Done, Refusal } from '../../document/types.ts';
 import type { Id, PlanDocument, Table } from '../../engine/model/document.ts';
 import { RECORDS } from '../../engine/model/records.ts';
@@ -13,7 +10,7 @@ import type { App } from '../../tools/app.ts';
 import type { Preview } from '../../tools/types.ts';
 import type { Suggester, SuggestProgress } from '../../workers/suggestClient.ts';
 import type { OverlaySource } from './overlay.ts';
-import { takeRun } from './takeRun.ts';
+import type * as Taking from './taking.ts';
 
 /** What the suggester has been asked and what it found. Each answer names the plan it is about. */
 export interface SuggestState {
@@ -103,6 +100,9 @@ export function createSuggestions(
     });
   };
 
+  /** What takes an answer into the plan: fetched with the first answer. */
+  let taking: typeof Taking | null = null;
+
   /** Asks, and takes the answer in unless it was cancelled meanwhile. */
   function ask<T>(what: Asked, question: Promise<T | null>, answered: (answer: T) => void): void {
     set({ busy: what, progress: null, problem: null });
@@ -110,8 +110,9 @@ export function createSuggestions(
       if (state.busy === what) set({ busy: null, progress: null });
       work();
     };
-    question.then(
-      (answer) => {
+    Promise.all([question, import('./taking.ts')]).then(
+      ([answer, module]) => {
+        taking = module;
         if (answer !== null) done(() => answered(answer));
       },
       (error: unknown) =>
@@ -129,8 +130,8 @@ export function createSuggestions(
       return;
     }
     const whole = summaryOf(plans);
-    if (whole.runs > 0) {
-      const outcome = store.dispatch(takeSuggestion(plans));
+    if (whole.runs > 0 && taking !== null) {
+      const outcome = store.dispatch(taking.takeWhole(plans));
       if (!outcome.ok) {
         set({ problem: outcome.reason });
         return;
@@ -196,16 +197,9 @@ export function createSuggestions(
     show,
     take(way) {
       const { ways } = state;
-      if (way.plan === null || ways === null) return null;
+      if (way.plan === null || ways === null || taking === null) return null;
       show(null);
-      // The circuit keeps to the way taken, so that its runs follow later changes by that way and no other.
-      const kept = way.way === 'best' || way.way === 'now' ? null : way.way;
-      const outcome = store.dispatch(
-        together('Take suggested route', [
-          takeSuggestion([way.plan]),
-          editCircuit(way.plan.circuit, { way: kept }),
-        ]),
-      );
+      const outcome = store.dispatch(taking.takeWay(way.plan, way.way));
       if (!outcome.ok) say(outcome.reason, 'bad');
       else {
         const { doc } = store.getState();
@@ -220,9 +214,9 @@ export function createSuggestions(
     },
     takeBetween() {
       const { run } = state;
-      if (run === null || !run.route.ok) return null;
+      if (run === null || !run.route.ok || taking === null) return null;
       show(null);
-      const outcome = store.dispatch(takeRun(run.from, run.to, run.circuit, run.route));
+      const outcome = store.dispatch(taking.takeRun(run.from, run.to, run.circuit, run.route));
       if (!outcome.ok) say(outcome.reason, 'bad');
       else app.session.set({ selection: outcome.made.map((id) => ({ table: 'runs', id, part: null })) });
       set({ run: null });

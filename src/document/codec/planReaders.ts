@@ -61,6 +61,7 @@ const joists = record<Plan.Joists>({
   centres: someLength,
   span: orNull(length),
   member: oneOf('solid', 'engineered'),
+  chart: text,
 });
 
 const storey = record<Plan.Storey>({

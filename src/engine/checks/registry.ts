@@ -29,6 +29,9 @@ import {
 } from './rules/bathroom.ts';
 import { bendTight } from './rules/bendTight.ts';
 import { boxDepth, boxWrongGangs } from './rules/boxDepth.ts';
+import { boxesBackToBack } from './rules/boxesBackToBack.ts';
+import { mainsBesideData } from './rules/mainsBesideData.ts';
+import { stripFull } from './rules/stripFull.ts';
 import { nearPipe, polystyrene } from './rules/nearThings.ts';
 import { boxMissing, heightNewDwelling, jointHidden } from './rules/pointFitting.ts';
 import { joistChart } from './rules/joistChart.ts';
@@ -73,7 +76,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     bathroomNoRcd,
     ttElectrode,
   ],
-  face: [sameSpot],
+  face: [sameSpot, boxesBackToBack, stripFull],
   point: [
     pointOffWall,
     pointInOpening,
@@ -112,6 +115,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     runLongerThanDrum,
     polystyrene,
     nearPipe,
+    mainsBesideData,
     bendTight,
     insulated,
   ],

@@ -31,6 +31,8 @@ export interface CheckContext extends ZoneContext {
   readonly spots: Lookup<Id, Spot>;
   /** Ids in the document's order. */
   readonly facePoints: Lookup<FaceId, readonly Id[]>;
+  /** Runs with a leg on a face. */
+  readonly faceRuns: Lookup<FaceId, readonly Id[]>;
   readonly pointRuns: Lookup<Id, readonly Id[]>;
   readonly circuitRuns: Lookup<Id, readonly Id[]>;
   readonly circuitPoints: Lookup<Id, readonly Id[]>;

@@ -127,6 +127,11 @@ export const POINTS_ON_FACE: Keys<Workings> = {
   work: ({ spots }, id) => ids(spots.get(id)?.face),
 };
 
+export const RUNS_ON_FACE: Keys<Workings> = {
+  name: 'faces of a run',
+  work: ({ resolved }, id) => [...new Set((resolved.get(id)?.legs ?? []).flatMap(({ face }) => ids(face)))],
+};
+
 export const RUNS_IN_SQUARE: Keys<Workings> = {
   name: 'squares of a run',
   work: ({ resolved }, id) => [

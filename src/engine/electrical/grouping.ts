@@ -166,6 +166,12 @@ function nearEnough(a: Cable, b: Cable): Mm {
   return (a.width + b.width) / 2 + Math.max(a.width, b.width);
 }
 
+/** Distance of a spot from the line of a leg, which goes on past its ends, mm. The leg has a length. */
+export function offLine({ a, b, length }: Leg, p: SpacePoint): Mm {
+  const v = spaceSub(p, a);
+  return Math.sqrt(Math.max(0, dot(v, v) - (dot(v, spaceSub(b, a)) / length) ** 2));
+}
+
 /** The stretch of leg `a` that leg `b` runs beside, as fractions; null when it does not. Parallel legs only. */
 export function besideStretch(a: Leg, b: Leg, near: Mm): { readonly t0: number; readonly t1: number } | null {
   const [d, e] = [spaceSub(a.b, a.a), spaceSub(b.b, b.a)];
@@ -173,11 +179,7 @@ export function besideStretch(a: Leg, b: Leg, near: Mm): { readonly t0: number; 
   const cos = dot(d, e) / (a.length * b.length);
   if (1 - cos * cos > PARALLEL * PARALLEL) return null;
   const along = (p: SpacePoint): number => dot(spaceSub(p, a.a), d) / (a.length * a.length);
-  const off = (p: SpacePoint): number => {
-    const v = spaceSub(p, a.a);
-    return Math.sqrt(Math.max(0, dot(v, v) - (dot(v, d) / a.length) ** 2));
-  };
-  if (Math.min(off(b.a), off(b.b)) > near) return null;
+  if (Math.min(offLine(a, b.a), offLine(a, b.b)) > near) return null;
   const [s, t] = [along(b.a), along(b.b)];
   const [t0, t1] = [Math.max(0, Math.min(s, t)), Math.min(1, Math.max(s, t))];
   return (t1 - t0) * a.length < LEAST ? null : { t0, t1 };

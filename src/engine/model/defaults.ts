@@ -155,7 +155,7 @@ export const DEFAULT_STOREY: Storey = {
     kind: 'void',
     voidDepth: 200,
     cableRise: 100,
-    joists: { direction: 0, depth: 195, breadth: 45, centres: 400, span: null, member: 'solid' },
+    joists: { direction: 0, depth: 195, breadth: 45, centres: 400, span: null, member: 'solid', chart: '' },
     insulation: 'none',
   },
   floor: { kind: 'solid', voidDepth: 0, cableDrop: 0, joists: null },

@@ -81,6 +81,8 @@ export interface Joists {
   /** Clear span; null when not known (then no hole window is given). */
   readonly span: Mm | null;
   readonly member: 'solid' | 'engineered';
+  /** Which chart of the maker says where engineered joists may be passed, as somebody has noted it; '' when nobody has. */
+  readonly chart: string;
 }
 
 export type InsulationCover = 'none' | 'thin' | 'thick';

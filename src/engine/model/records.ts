@@ -24,8 +24,6 @@ export interface RecordKind<T> {
   readonly many: string;
   /** A plan has at least so many. */
   readonly least: 0 | 1;
-  /** Findings may name one of these, or hang on what it says. */
-  readonly findings: boolean;
   /** Where cables may lie hangs on it, only what circuits are worked out from, or neither. */
   readonly decides: 'ways' | 'circuits' | 'neither';
   /** The records it names, in the order of its fields. */
@@ -53,7 +51,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'storey',
     many: 'storeys',
     least: 1,
-    findings: true,
     decides: 'ways',
     mentions: none,
     assets: none,
@@ -63,7 +60,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'tracing',
     many: 'tracings',
     least: 0,
-    findings: true,
     decides: 'neither',
     mentions: ({ lies }) => [
       lies.on === 'face'
@@ -77,7 +73,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'build-up',
     many: 'build-ups',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: none,
     assets: none,
@@ -87,7 +82,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'corner of walls',
     many: 'corners of walls',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: onStorey,
     assets: none,
@@ -97,7 +91,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'wall',
     many: 'walls',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: (w) => [
       ...onStorey(w),
@@ -112,7 +105,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'opening',
     many: 'openings',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: (o) => [mention('wall', 'walls', o.wall)],
     assets: none,
@@ -122,7 +114,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'room',
     many: 'rooms',
     least: 0,
-    findings: true,
     decides: 'circuits',
     mentions: onStorey,
     assets: none,
@@ -132,7 +123,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'thing',
     many: 'things',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: (t) => [placed('place', t.place)],
     assets: none,
@@ -142,7 +132,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'point',
     many: 'points',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: (p) => [
       placed('place', p.place),
@@ -157,7 +146,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'circuit',
     many: 'circuits',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: (c) => [
       mention('board', 'points', c.board),
@@ -173,7 +161,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'run',
     many: 'runs',
     least: 0,
-    findings: true,
     decides: 'ways',
     mentions: (r) => [
       mention('circuit', 'circuits', r.circuit),
@@ -189,7 +176,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'cable of the catalogue',
     many: 'cables of the catalogue',
     least: 0,
-    findings: true,
     decides: 'circuits',
     mentions: none,
     assets: none,
@@ -199,7 +185,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'box of the catalogue',
     many: 'boxes of the catalogue',
     least: 0,
-    findings: true,
     decides: 'circuits',
     mentions: none,
     assets: none,
@@ -209,7 +194,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'accepted finding',
     many: 'accepted findings',
     least: 0,
-    findings: false,
     decides: 'neither',
     mentions: none,
     assets: none,
@@ -219,7 +203,6 @@ export const RECORDS: { readonly [K in TableName]: RecordKind<Tables[K]> } = {
     one: 'reading',
     many: 'readings',
     least: 0,
-    findings: false,
     decides: 'neither',
     mentions: (m) => [
       mention('circuit', 'circuits', m.circuit),

@@ -104,6 +104,10 @@ const holesIn = (material: Material | null, count: number, why: string): Holes =
 });
 const isStud = (material: Material | null) => material === 'timber-stud' || material === 'metal-stud';
 
+/** Where cables may pass engineered joists, and which chart says so. */
+const byChart = (chart: string): string =>
+  chart === '' ? 'by the maker’s chart only, which is not noted' : `by the maker’s chart (${chart})`;
+
 /** Joists crossed (engineered ones are never drilled by count): the reach square to them over their centres, rounded, as where the first one stands is not known. */
 function joistHoles(joists: Joists, { first, last }: Stretch): Holes {
   const dx = last.b.x - first.a.x;
@@ -114,7 +118,7 @@ function joistHoles(joists: Joists, { first, last }: Stretch): Holes {
     const why =
       count === 0
         ? ''
-        : `${(square / 1000).toFixed(3)} m square to engineered joists: by the maker’s chart only, no hole counted`;
+        : `${(square / 1000).toFixed(3)} m square to engineered joists: ${byChart(joists.chart)}, no hole counted`;
     return { ...NO_HOLES, why };
   }
   const why =

@@ -165,7 +165,11 @@ async function readSecond(ports: VaultPorts): Promise<unknown> {
   }
 }
 
-function picturesIn(kept: readonly unknown[]): Set<string> {
+/**
+ * SHA-256 of every asset that kept states and entries name in their text, without reading them as plans: also those of an
+ * older or newer version. What `assetsOf` tells of a plan is among them.
+ */
+export function picturesIn(kept: readonly unknown[]): Set<string> {
   const found = new Set<string>();
   for (const each of kept) {
     const text = (each as { text?: unknown } | null | undefined)?.text;

@@ -79,7 +79,11 @@ export function CornersOnPicture(props: {
         <div
           ref={area}
           className="corners-area"
-          style={{ width: closer ? '300%' : '100%', aspectRatio: `${picture.width} / ${picture.height}` }}
+          style={{
+            // Whole: as wide as its height leaves it.
+            width: closer ? '300%' : `min(100%, ${(54 * picture.width) / picture.height}vh)`,
+            aspectRatio: `${picture.width} / ${picture.height}`,
+          }}
         >
           <canvas ref={sheet} aria-hidden="true" />
           <svg viewBox={`0 0 ${picture.width} ${picture.height}`} aria-hidden="true">
@@ -89,7 +93,7 @@ export function CornersOnPicture(props: {
             <button
               key={NAMES[i]}
               type="button"
-              className="corner"
+              className="photo-corner"
               aria-label={NAMES[i]}
               aria-description={`${Math.round(spot.x)} across, ${Math.round(spot.y)} down. Arrow keys move it.`}
               style={percent(spot)}

@@ -1,11 +1,19 @@
-import { useRef, type ReactNode } from 'react';
+import { Suspense, useRef, type ReactNode } from 'react';
 import { rows } from '../../engine/model/tables.ts';
 import { liesOnStorey } from '../../engine/model/tracing.ts';
 import { First } from '../ui/First.tsx';
-import { ProposedWalls } from './ProposedWalls.tsx';
-import { TracingFields } from './TracingFields.tsx';
+import { lazily } from '../ui/lazily.tsx';
 import { pick, say } from '../../app/program.ts';
 import { useDerived, useDoc, useProgram, useSession } from '../ui/hooks.ts';
+
+const ProposedWalls = lazily(
+  () => import('./ProposedWalls.tsx'),
+  (m) => m.ProposedWalls,
+);
+const TracingFields = lazily(
+  () => import('./TracingFields.tsx'),
+  (m) => m.TracingFields,
+);
 
 /** Tracings, and how true to scale they are. */
 export function DrawingPanel(): ReactNode {
@@ -13,6 +21,7 @@ export function DrawingPanel(): ReactNode {
   const doc = useDoc();
   const { takeOff } = useDerived();
   const storey = useSession((state) => state.storey);
+  const proposed = useSession((state) => state.proposal?.storey === state.storey);
   const input = useRef<HTMLInputElement>(null);
   const pictures = rows(doc.tracings)
     .filter(liesOnStorey)
@@ -53,7 +62,11 @@ export function DrawingPanel(): ReactNode {
         }}
       />
       {takeOff.scale.state === 'refused' && <p className="help bad">{takeOff.scale.why}</p>}
-      <ProposedWalls />
+      {proposed && (
+        <Suspense fallback={null}>
+          <ProposedWalls />
+        </Suspense>
+      )}
       {pictures.map((picture) => (
         <section key={picture.id} className="card" aria-label={`Tracing ${picture.name}`}>
           <h3>
@@ -61,7 +74,9 @@ export function DrawingPanel(): ReactNode {
               {picture.name || 'Tracing'}
             </button>
           </h3>
-          <TracingFields tracing={picture} />
+          <Suspense fallback={null}>
+            <TracingFields tracing={picture} />
+          </Suspense>
         </section>
       ))}
     </>

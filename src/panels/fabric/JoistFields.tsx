@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { Joists } from '../../engine/model/document.ts';
-import { CheckField, NumberField, SelectField } from '../ui/fields.tsx';
+import { CheckField, NumberField, SelectField, TextField } from '../ui/fields.tsx';
 import { LengthField } from '../ui/lengths.tsx';
 
 const NEW_JOISTS: Joists = {
@@ -10,6 +10,7 @@ const NEW_JOISTS: Joists = {
   centres: 400,
   span: null,
   member: 'solid',
+  chart: '',
 };
 
 /** The joists of a ceiling or floor void: which way they run, and their sizes. */
@@ -76,6 +77,13 @@ export function JoistFields(props: {
             ]}
             onCommit={(member) => void onCommit({ ...joists, member })}
           />
+          {joists.member === 'engineered' && (
+            <TextField
+              label="Maker’s chart that says where to pass"
+              value={joists.chart}
+              onCommit={(chart) => onCommit({ ...joists, chart })}
+            />
+          )}
         </>
       )}
     </>

@@ -14,7 +14,7 @@ export function TapedDiagonals(props: {
   const { rows, onChange, corrections } = props;
   const corners = Array.from({ length: props.corners }, (_, i) => ({
     value: String(i),
-    text: `where wall ${i + 1} begins`,
+    text: `start of wall ${i + 1}`,
   }));
   const set = (i: number, row: Partial<DiagonalRow>): void =>
     onChange(rows.with(i, { ...(rows[i] as DiagonalRow), ...row }));
@@ -44,10 +44,10 @@ export function TapedDiagonals(props: {
                 empty="not taped yet"
                 onCommit={(length) => set(i, { length })}
               />
-              {corrections && <output>{correctionText(corrections[i] ?? 0)}</output>}
+              {corrections && <output>Corrected: {correctionText(corrections[i] ?? 0)}</output>}
               <button
                 type="button"
-                className="button plain"
+                className="button plain taped-out"
                 aria-label={`Take diagonal ${i + 1} out`}
                 onClick={() => onChange(rows.toSpliced(i, 1))}
               >

@@ -5,8 +5,8 @@ import { LengthField } from '../ui/lengths.tsx';
 import { correctionText, NEW_WALL, type SideRow, type Turn } from './tapedRows.ts';
 
 const TURNS: readonly { readonly value: Turn; readonly text: string }[] = [
-  { value: 'right', text: 'square to the right' },
-  { value: 'left', text: 'square to the left' },
+  { value: 'right', text: 'square right' },
+  { value: 'left', text: 'square left' },
   { value: 'other', text: 'another angle' },
   { value: 'unknown', text: 'not known' },
 ];
@@ -35,7 +35,7 @@ export function TapedSides(props: {
               onCommit={(length) => set(i, { length })}
             />
             <SelectField
-              label={`After wall ${i + 1} turn`}
+              label={`Then, after wall ${i + 1}`}
               value={row.turn}
               options={TURNS}
               onCommit={(turn) => set(i, { turn })}
@@ -50,11 +50,11 @@ export function TapedSides(props: {
                 onCommit={(degrees) => set(i, { degrees })}
               />
             )}
-            {corrections && <output>{correctionText(corrections[i] ?? 0)}</output>}
+            {corrections && <output>Corrected: {correctionText(corrections[i] ?? 0)}</output>}
             {rows.length > 3 && (
               <button
                 type="button"
-                className="button plain"
+                className="button plain taped-out"
                 aria-label={`Take wall ${i + 1} out`}
                 onClick={() => onChange(rows.toSpliced(i, 1))}
               >

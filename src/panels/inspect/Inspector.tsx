@@ -2,9 +2,8 @@ import { Suspense, type ReactNode } from 'react';
 import { RECORDS } from '../../engine/model/records.ts';
 import { find } from '../../engine/model/tables.ts';
 import type { Ref } from '../../tools/types.ts';
-import { deleteSelection } from '../../app/edits.ts';
+import { removeSelected } from '../../app/removing.ts';
 import { circuitName, pointName } from '../ui/names.ts';
-import { perform } from '../../app/program.ts';
 import { useDoc, useProgram, useSession } from '../ui/hooks.ts';
 import type { PlanDocument } from '../../engine/model/document.ts';
 import { lazily } from '../ui/lazily.tsx';
@@ -32,13 +31,7 @@ export function Inspector(): ReactNode {
           <Suspense fallback={null}>
             <RecordFields doc={doc} refs={standing} />
           </Suspense>
-          <button
-            type="button"
-            className="button remove"
-            onClick={() => {
-              if (perform(program, deleteSelection(standing)).ok) program.session.set({ selection: [] });
-            }}
-          >
+          <button type="button" className="button remove" onClick={() => void removeSelected(program)}>
             Remove {standing.length > 1 ? `these ${standing.length}` : 'from the plan'}
           </button>
         </div>

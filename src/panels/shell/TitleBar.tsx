@@ -6,7 +6,7 @@ import { useProgram, useStore } from '../ui/hooks.ts';
 import { setPrefs } from '../../app/prefs.ts';
 import { usePrefs } from '../ui/usePrefs.ts';
 import { KEYS } from '../ui/keys.ts';
-import { renameJob } from '../../app/edits.ts';
+import { editJob } from '../../document/commands/job.ts';
 
 /** The title block: what is open, whether it is kept, what can be taken back. */
 export function TitleBar(props: {
@@ -72,7 +72,7 @@ function TitleEntry(props: { readonly title: string }): ReactNode {
   const commit = (): void => {
     const wanted = text.trim();
     if (wanted === '' || wanted === props.title) setText(props.title);
-    else program.store.dispatch(renameJob(wanted));
+    else program.store.dispatch(editJob({ title: wanted }));
   };
   return (
     <input

@@ -1,7 +1,7 @@
 import { commitTyped } from '../../app/leaving.ts';
-import { deleteSelection } from '../../app/edits.ts';
+import { removeSelected } from '../../app/removing.ts';
 import { commandHeld, typing } from '../ui/keys.ts';
-import { perform, say, type Program } from '../../app/program.ts';
+import { say, type Program } from '../../app/program.ts';
 import { STAGES } from '../../app/stageInfo.ts';
 
 const inDialog = (): boolean => document.querySelector('dialog[open]') !== null;
@@ -55,9 +55,8 @@ function handle(program: Program, event: KeyboardEvent, help: () => void): boole
   }
   if (key === 'Escape') return escape(program);
   if (key === 'Delete' || key === 'Backspace') {
-    const { selection } = session.getState();
-    if (selection.length === 0) return false;
-    if (perform(program, deleteSelection(selection)).ok) session.set({ selection: [] });
+    if (session.getState().selection.length === 0) return false;
+    void removeSelected(program);
     return true;
   }
   const surface = document.activeElement?.closest('[data-region=elevations]') ? 'face' : 'plan';
@@ -66,7 +65,7 @@ function handle(program: Program, event: KeyboardEvent, help: () => void): boole
   else if (key === '0') viewer.show({ kind: 'all' });
   else {
     // With a tool in hand figures are lengths for it; they change the stage only when nothing is being drawn.
-    const resting = session.getState().tool === 'select' && !runner.busy();
+    const resting = runner.manner().pointer === 'pick' && !runner.busy();
     const stage = resting && /^[1-7]$/.test(key) ? STAGES[Number(key) - 1] : undefined;
     if (!stage) return false;
     session.set({ stage: stage.stage, tool: 'select', lit: new Set() });
@@ -79,7 +78,7 @@ function escape(program: Program): boolean {
   const { session, runner } = program;
   const state = session.getState();
   if (runner.busy()) runner.cancel();
-  else if (state.tool !== 'select') session.set({ tool: 'select' });
+  else if (runner.manner().pointer === 'place') session.set({ tool: 'select' });
   else if (state.selection.length > 0 || state.lit.size > 0) session.set({ selection: [], lit: new Set() });
   else if (state.panel !== null) session.set({ panel: null });
   else return false;

@@ -4,6 +4,7 @@ import { grouped, mmText } from '../lengthText.ts';
 import { snapPlan } from '../snap.ts';
 import type { FacePoint, ScreenPoint } from '../../engine/model/units.ts';
 import type { FaceId } from '../../engine/fabric/types.ts';
+import { PLACES } from '../types.ts';
 import type { Preview, PreviewMark, Tool, ToolEvent, ToolStep } from '../types.ts';
 
 type End =
@@ -19,6 +20,8 @@ const HINT = 'Click or drag from one place to another to read the distance. Noth
 /** Reads distances off the plan or a face: straight, across and down. Changes nothing. */
 export const measureTool: Tool<MeasureState> = {
   id: 'measure',
+  manner: PLACES,
+  busy: (state) => state.kind === 'from',
   start: () => show({ kind: 'waiting', last: null }, null),
   step(state, event, ctx) {
     if (event.type === 'cancel') return show({ kind: 'waiting', last: null }, null);

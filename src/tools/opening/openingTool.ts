@@ -9,6 +9,7 @@ import { mmText, parseLength } from '../lengthText.ts';
 import { faceById } from '../onFaces.ts';
 import { onTape } from './onTape.ts';
 import { placeAlong, wallUnder } from './alongWall.ts';
+import { PLACES } from '../types.ts';
 import type { PreviewMark, Spot, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
 
 export type OpeningState = {
@@ -30,6 +31,8 @@ const NO_WIDTH = 'An opening must have a width.';
 /** Doors, windows and plain openings: a click on a wall puts one with its middle there. */
 export const openingTool: Tool<OpeningState> = {
   id: 'opening',
+  manner: PLACES,
+  busy: () => false,
   start: (ctx) => follow({ kind: 'following', spot: null, width: null }, null, ctx),
   step(state, event, ctx) {
     if (event.type === 'cancel') return follow({ ...state, spot: null }, null, ctx);

@@ -4,6 +4,7 @@ import type { PlanPoint, ScreenPoint } from '../../engine/model/units.ts';
 import { drawnSpot } from '../drawnSpot.ts';
 import { isPointer, movedFar, planDistance, planPreview } from '../kit.ts';
 import { mmText, parseLength } from '../lengthText.ts';
+import { PLACES } from '../types.ts';
 import type { PreviewMark, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
 import { planToTracing, tracingToPlan } from '../../engine/geometry/tracing.ts';
 import { LOCKED, NO_PICTURE, pictureInHand } from './pictureFrame.ts';
@@ -94,6 +95,8 @@ const STRAIGHTEN: LineUse = {
 /** Turns the picture so that a drawn line lies straight. */
 export const pictureStraightenTool: Tool<PictureLineState> = {
   id: 'picture-straighten',
+  manner: PLACES,
+  busy: (state) => state.kind !== 'waiting',
   start: (ctx) => rest(STRAIGHTEN, ctx),
   step: (state, event, ctx) =>
     event.type === 'typed' ? rest(STRAIGHTEN, ctx) : lineStep(STRAIGHTEN, state, event, ctx),
@@ -152,6 +155,8 @@ function awaited(state: Extract<PictureLineState, { kind: 'length' }>, ctx: Tool
 /** Marks known lengths on the picture: each line's length is typed, and the scale is fitted to them all. */
 export const pictureScaleTool: Tool<PictureLineState> = {
   id: 'picture-scale',
+  manner: PLACES,
+  busy: (state) => state.kind !== 'waiting',
   start: (ctx) => rest(SCALE, ctx),
   step(state, event, ctx) {
     if (state.kind !== 'length')

@@ -2,6 +2,7 @@ import { editTracing } from '../../document/commands/tracings.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import { mmText } from '../lengthText.ts';
 import { isPointer, planPreview, planSpot } from '../kit.ts';
+import { PLACES } from '../types.ts';
 import type { Tool, ToolContext, ToolStep } from '../types.ts';
 import { LOCKED, NO_PICTURE, pictureInHand, pictureOutline } from './pictureFrame.ts';
 
@@ -19,6 +20,8 @@ const STEPS: Readonly<Record<string, readonly [number, number]>> = {
 /** Moves the tracing under the plan; what is traced stays. */
 export const pictureMoveTool: Tool<PictureMoveState> = {
   id: 'picture-move',
+  manner: PLACES,
+  busy: (state) => state.kind === 'dragging',
   start: (ctx) => rest(ctx),
   step(state, event, ctx) {
     const picture = pictureInHand(ctx);

@@ -3,6 +3,7 @@ import { POINT_KINDS } from '../../engine/model/pointKinds.ts';
 import type { Mm } from '../../engine/model/units.ts';
 import { isPointer, toleranceOf, typedLength } from '../kit.ts';
 import { parseLength } from '../lengthText.ts';
+import { PLACES } from '../types.ts';
 import type { Spot, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
 import { aimPoint } from './aimPoint.ts';
 import type { Aim } from './aimPoint.ts';
@@ -16,6 +17,8 @@ const BELOW_FLOOR = 'A height is above the finished floor.';
 /** New points: a ghost follows the pointer along the walls (or over the ceiling), and a click puts it there. */
 export const pointTool: Tool<PointState> = {
   id: 'point',
+  manner: PLACES,
+  busy: () => false,
   start: (ctx) => step({ kind: 'following', spot: null }, null, ctx),
   step(state, event, ctx) {
     if (event.type === 'cancel') return step({ kind: 'following', spot: null }, null, ctx);

@@ -3,6 +3,7 @@ import { roomAt } from '../../engine/fabric/lookup.ts';
 import type { Id, RoomTag } from '../../engine/model/document.ts';
 import type { PlanPoint } from '../../engine/model/units.ts';
 import { planPreview, planSpot, shapesOf } from '../kit.ts';
+import { PLACES } from '../types.ts';
 import type { PreviewMark, Tool, ToolContext, ToolStep } from '../types.ts';
 
 export type RoomState =
@@ -30,6 +31,8 @@ export function likelyUse(name: string): RoomTag['use'] {
 /** Names of rooms: a click asks for the name of the room there, or a new name where it has one. */
 export const roomTool: Tool<RoomState> = {
   id: 'room-name',
+  manner: PLACES,
+  busy: (state) => state.kind === 'naming',
   start: () => rest(),
   step(state, event, ctx) {
     if (event.type === 'cancel') return rest();

@@ -36,6 +36,18 @@ const NOTHING: Preview = { plan: [], faces: new Map() };
 /** The run tool: one state machine over the plan and the band of faces. */
 export const runTool: Tool<RunState> = {
   id: 'run',
+  manner: {
+    pointer: 'place',
+    keys: [
+      { key: 'Backspace', words: 'One back' },
+      { key: 'f', words: 'Turn the other way' },
+      { key: 't', words: 'Through the wall' },
+      { key: 'Enter', words: 'End here, on no point' },
+    ],
+    // Where one run has ended the next may start.
+    clicksAgain: true,
+  },
+  busy: (state) => state.kind !== 'idle',
   start: () => idle(),
   step(state, event, ctx) {
     if (state.kind === 'idle') return fromIdle(event, ctx);

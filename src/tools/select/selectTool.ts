@@ -7,11 +7,13 @@ import { faceNear } from '../onFaces.ts';
 import { pickArea, pickScene } from '../pick.ts';
 import { runEditDelete, runEditDouble, runEditHandles, runEditStart, runEditStep } from '../run/editRun.ts';
 import type { RunEditState } from '../run/editRun.ts';
+import { PICKS } from '../types.ts';
 import type { Preview, PreviewMark, Ref, SessionState, Spot, Tool, ToolContext, ToolStep } from '../types.ts';
 import { canDrag, dragRecord } from './drags.ts';
 import { nudge } from './nudge.ts';
 import { pickSpot } from './pickSpot.ts';
 import { removeCommand } from './removeCommand.ts';
+import { hintFor, hovering, sameRef, whole } from './restTool.ts';
 
 export type SelectState =
   | { readonly kind: 'idle' }
@@ -32,6 +34,8 @@ type Step = ToolStep<SelectState>;
 /** Picking, moving and removing what is drawn, on the plan and on the elevations. */
 export const selectTool: Tool<SelectState> = {
   id: 'select',
+  manner: PICKS,
+  busy: (state) => state.kind !== 'idle',
   start: (ctx) => idle(ctx),
   step(state, event, ctx) {
     if (state.kind === 'edit-pressed' || state.kind === 'edit-dragging') {
@@ -48,18 +52,9 @@ export const selectTool: Tool<SelectState> = {
     if (state.kind === 'pressed') return onPressed(state, event, ctx);
     if (state.kind === 'dragging') return onDrag(state, event, ctx);
     if (state.kind === 'marquee') return onMarquee(state, event, ctx);
-    return onHover(event, ctx);
+    return { ...idle(ctx), ...hovering(event, ctx) };
   },
 };
-
-function hintFor(ctx: ToolContext): string {
-  const { selection } = ctx.session;
-  if (selection.length === 0)
-    return 'Click to select; drag to move; drag over empty ground to take several; Shift adds.';
-  if (selection.length > 1)
-    return `${selection.length} selected. Arrow keys move them 10 mm, Shift 100 mm; Delete removes.`;
-  return 'Drag or use the arrow keys (10 mm, Shift 100 mm) to move; Delete removes; Esc lets go.';
-}
 
 function idle(ctx: ToolContext): Step {
   return { state: IDLE, preview: handles(ctx), hint: hintFor(ctx), ask: null };
@@ -69,22 +64,6 @@ function idle(ctx: ToolContext): Step {
 function handles(ctx: ToolContext): Preview | null {
   if (!ctx.session.selection.some((ref) => ref.table === 'runs')) return null;
   return runEditHandles(ctx);
-}
-
-function sameRef(a: Ref, b: Ref): boolean {
-  return a.table === b.table && a.id === b.id;
-}
-
-function whole(ref: Ref): Ref {
-  return ref.part === null ? ref : { ...ref, part: null };
-}
-
-function onHover(event: PointerEventOf, ctx: ToolContext): Step {
-  const found = event.touch ? undefined : pickSpot(ctx, event.spot, toleranceOf(ctx, event))[0];
-  const hover = found ? whole(found) : null;
-  const now = ctx.session.hover;
-  const same = hover === null ? now === null : now !== null && sameRef(hover, now);
-  return { ...idle(ctx), ...(same ? {} : { session: { hover } }) };
 }
 
 function onDown(event: PointerEventOf, ctx: ToolContext): Step {

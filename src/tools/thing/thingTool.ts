@@ -7,6 +7,7 @@ import { isPointer, planDistance, planPreview, planSpot, shapesOf, snapOptions }
 import { mmText } from '../lengthText.ts';
 import { faceById } from '../onFaces.ts';
 import { snapPlan } from '../snap.ts';
+import { PLACES } from '../types.ts';
 import type { Preview, PreviewMark, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
 
 type Corner =
@@ -36,6 +37,8 @@ const LEAST: Mm = 20;
 /** Things in the way: a rectangle on the plan or on a face. */
 export const thingTool: Tool<ThingState> = {
   id: 'thing',
+  manner: PLACES,
+  busy: (state) => state.kind === 'corner',
   start: () => rest(),
   step(state, event, ctx) {
     if (event.type === 'cancel') return rest();

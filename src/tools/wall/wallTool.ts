@@ -14,6 +14,7 @@ import {
 } from '../kit.ts';
 import { snapPlan } from '../snap.ts';
 import type { Snap } from '../snap.ts';
+import { PLACES } from '../types.ts';
 import type { PreviewMark, Tool, ToolContext, ToolEvent, ToolStep } from '../types.ts';
 
 export type WallState =
@@ -41,6 +42,8 @@ const WAITING: WallState = { kind: 'waiting' };
  */
 export const wallTool: Tool<WallState> = {
   id: 'wall',
+  manner: PLACES,
+  busy: (state) => state.kind === 'chain',
   start: () => rest(),
   step(state, event, ctx) {
     if (event.type === 'cancel') return state.kind === 'chain' ? hold(state, ctx) : rest();

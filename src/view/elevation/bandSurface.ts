@@ -11,7 +11,7 @@ import { paintWords } from './paintWords.ts';
 import type { WordBox } from './placeWords.ts';
 import { paintMarks } from '../shared/marks.ts';
 import { createMirror } from '../shared/mirror.ts';
-import { createStage, type Frame } from '../shared/stage.ts';
+import type { CanvasStage, Frame } from '../shared/stage.ts';
 import { connectSurface } from '../shared/surface.ts';
 import { faceToScreen, pan, screenToFace, zoomAbout, type Camera } from '../../tools/camera.ts';
 import type { App } from '../../tools/app.ts';
@@ -47,9 +47,9 @@ export function createBandSurface(
   app: App,
   host: HTMLElement,
   canvas: HTMLDivElement,
+  stage: CanvasStage,
   status: HTMLElement,
 ): BandSurface {
-  const stage = createStage(canvas);
   const mirror = createMirror(stage, 'Elevations of the picked room', 'band');
   let scene: Scene | null = null;
   let tell: (shown: boolean) => void = () => undefined;
@@ -77,9 +77,9 @@ export function createBandSurface(
     mirror,
     toSpot,
     describe,
-    // On a phone one finger scrolls the walls sideways unless a tool other than select is in hand.
+    // On a phone one finger scrolls the walls sideways unless a tool that places things is in hand.
     claim: (_at, touch) =>
-      scene === null || (touch && app.session.getState().tool === 'select') ? 'pan' : 'tool',
+      scene === null || (touch && app.runner.manner().pointer === 'pick') ? 'pan' : 'tool',
   });
 
   /** The walls as high as the band holds; or with `whole` all of them side by side, if they can then still be read. */
@@ -280,7 +280,6 @@ export function createBandSurface(
       canvas.removeEventListener('pointerleave', onLeave);
       canvas.removeEventListener('pointerdown', onDown);
       surface.dispose();
-      stage.dispose();
     },
   };
 }

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { useCallback, useRef } from 'react';
 import type { ReactNode } from 'react';
 import type { Change } from '../../document/types.ts';
 import { tracingCorners } from '../../engine/geometry/tracing.ts';
@@ -14,7 +14,8 @@ import type { PlanShapes } from '../../tools/planShapes.ts';
 import { planWords } from '../../tools/planWords.ts';
 import { labelSpace } from '../shared/labels.ts';
 import { createMirror, refKey } from '../shared/mirror.ts';
-import { createStage } from '../shared/stage.ts';
+import { CanvasSheet } from '../shared/CanvasSheet.tsx';
+import type { CanvasStage } from '../shared/stage.ts';
 import { connectSurface } from '../shared/surface.ts';
 import { paintGrid, paintScaleBar } from './grid.ts';
 import { paintChosen, paintCursor, paintPreview } from './overlay.ts';
@@ -36,15 +37,14 @@ const FINGER_PX = 20;
 /** The plan of the session's storey: canvas, mirror for screen readers, pointer and keyboard. */
 export function PlanView(props: { readonly app: App }): ReactNode {
   const host = useRef<HTMLDivElement>(null);
-  const canvas = useRef<HTMLDivElement>(null);
   const { app } = props;
-  useEffect(() => {
-    if (!host.current || !canvas.current) return;
-    return mountPlan(app, host.current, canvas.current);
-  }, [app]);
+  const work = useCallback(
+    (stage: CanvasStage) => (host.current ? mountPlan(app, host.current, stage) : () => undefined),
+    [app],
+  );
   return (
     <div className="zw-surface" ref={host}>
-      <div className="zw-canvas" ref={canvas} />
+      <CanvasSheet onStage={work} />
     </div>
   );
 }
@@ -59,9 +59,8 @@ function scaleKnown(shapes: PlanShapes): boolean {
   );
 }
 
-function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): () => void {
+function mountPlan(app: App, host: HTMLDivElement, stage: CanvasStage): () => void {
   const { store, session, derived, runner, assets, drawings, viewer } = app;
-  const stage = createStage(container);
   const mirror = createMirror(stage, 'Plan: records of this storey', 'zw-plan');
   const doc = () => store.getState().doc;
   const shapes = (): PlanShapes => planShapes(doc(), derived.get().derived, session.getState().storey);
@@ -72,7 +71,7 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     mirror,
     toSpot: (at) => ({ surface: 'plan', at: screenToPlan(stage.camera(), at) }),
     claim(at, touch) {
-      if (!touch || session.getState().tool !== 'select') return 'tool';
+      if (!touch || runner.manner().pointer === 'place') return 'tool';
       const spot = screenToPlan(stage.camera(), at);
       const { scale } = stage.camera();
       return pickPlan(pickScene(shapes()), spot, { scale, tolerance: FINGER_PX }) ? 'tool' : 'pan';
@@ -250,6 +249,5 @@ function mountPlan(app: App, host: HTMLDivElement, container: HTMLDivElement): (
     clearTimeout(timer);
     for (const leave of leaving) leave();
     surface.dispose();
-    stage.dispose();
   };
 }

@@ -1,6 +1,6 @@
-import { Layer } from 'konva/lib/Layer.js';
-import { Shape } from 'konva/lib/Shape.js';
-import { Stage } from 'konva/lib/Stage.js';
+import type { Context } from 'konva/lib/Context.js';
+import type { Layer } from 'konva/lib/Layer.js';
+import type { Stage } from 'konva/lib/Stage.js';
 import { cameraAt, visibleBox } from '../../tools/camera.ts';
 import type { Camera, MmBox, ScreenSize } from '../../tools/camera.ts';
 import type { Px } from '../../engine/model/units.ts';
@@ -42,34 +42,46 @@ export interface CanvasStage {
 /** How much more than the canvas counts as in view, so that thick strokes and labels do not pop at the edge. */
 const VIEW_MARGIN: Px = 40;
 
-/** Builds the stage in a container, whose size it follows. Konva's events and hit graph are off. */
-export function createStage(container: HTMLDivElement): CanvasStage {
+/** What the one shape of each layer does when Konva draws it: it asks whoever paints that layer now. */
+export interface Brush {
+  readonly scenes: Readonly<Record<LayerName, (context: Context) => void>>;
+  paint: (layer: LayerName, ctx: CanvasRenderingContext2D) => void;
+}
+
+/** A brush that draws nothing until a stage takes it. */
+export function createBrush(): Brush {
+  const scene = (name: LayerName) => (context: Context) => brush.paint(name, context._context);
+  const brush: Brush = {
+    scenes: {
+      under: scene('under'),
+      document: scene('document'),
+      derived: scene('derived'),
+      overlay: scene('overlay'),
+    },
+    paint: () => undefined,
+  };
+  return brush;
+}
+
+/**
+ * Works the mounted stage of a container, whose size it follows: the camera and the painters are kept here, outside
+ * of React, which never hears of a pointer or a frame.
+ */
+export function createStage(container: HTMLDivElement, stage: Stage, brush: Brush): CanvasStage {
   let camera = cameraAt(0.1);
   let theme = readTheme(container);
   let size: ScreenSize = { width: container.clientWidth, height: container.clientHeight };
   let ratio = window.devicePixelRatio || 1;
   const listeners = new Set<() => void>();
   const painters = new Map<LayerName, Painter>();
-  const stage = new Stage({ container, width: size.width, height: size.height, listening: false });
-  const layers = new Map<LayerName, Layer>();
-
-  for (const name of LAYERS) {
-    const layer = new Layer({ listening: false });
-    layer.add(
-      new Shape({
-        listening: false,
-        perfectDrawEnabled: false,
-        sceneFunc: (context) => {
-          const ctx = context._context;
-          ctx.save();
-          painters.get(name)?.({ ctx, camera, size, theme, view: visibleBox(camera, size, VIEW_MARGIN) });
-          ctx.restore();
-        },
-      }),
-    );
-    stage.add(layer);
-    layers.set(name, layer);
-  }
+  const mounted: readonly Layer[] = stage.getLayers();
+  const layers = new Map(LAYERS.map((name, at) => [name, mounted[at] as Layer] as const));
+  brush.paint = (name, ctx) => {
+    ctx.save();
+    painters.get(name)?.({ ctx, camera, size, theme, view: visibleBox(camera, size, VIEW_MARGIN) });
+    ctx.restore();
+  };
+  stage.size(size);
 
   const redraw = (names: readonly LayerName[]) => names.forEach((name) => layers.get(name)?.batchDraw());
   const tell = () => {
@@ -125,7 +137,7 @@ export function createStage(container: HTMLDivElement): CanvasStage {
       window.removeEventListener('resize', resize);
       unwatch();
       listeners.clear();
-      stage.destroy();
+      brush.paint = () => undefined;
     },
   };
 }

@@ -44,8 +44,8 @@ const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
 };
 
 /**
- * Joins a canvas to the tool runner: pointer, wheel, fingers and keyboard. With the select tool the arrow keys walk
- * through the records while nothing is selected and nudge what is selected; with any other tool they move a cursor
+ * Joins a canvas to the tool runner: pointer, wheel, fingers and keyboard. With a tool for picking the arrow keys walk
+ * through the records while nothing is selected and nudge what is selected; with one for placing they move a cursor
  * of 100 mm steps (10 mm with shift), and Enter is a click there. Pointer position stays out of React.
  */
 export function connectSurface(parts: SurfaceParts): Surface {
@@ -153,8 +153,9 @@ export function connectSurface(parts: SurfaceParts): Surface {
     clicked = cursor;
   };
 
-  /** Where one run has ended the next may start: Enter there is a click again. */
-  const startsHere = (): boolean => app.session.getState().tool === 'run' && !app.runner.busy();
+  /** What has been clicked is not clicked again, unless something new may begin there. */
+  const clickable = (): boolean =>
+    cursor !== null && (!same(cursor, clicked) || (app.runner.manner().clicksAgain && !app.runner.busy()));
 
   /** True when the key was ours. */
   const key = (event: KeyboardEvent): boolean => {
@@ -178,14 +179,13 @@ export function connectSurface(parts: SurfaceParts): Surface {
       return true;
     }
     if (!plain) return false;
-    if (session.tool !== 'select') {
+    const manner = app.runner.manner();
+    if (manner.pointer === 'place') {
       if (arrow) moveCursor(event, arrow);
-      else if (event.key === 'Enter' && cursor !== null && (!same(cursor, clicked) || startsHere()))
-        click(event);
+      else if (event.key === 'Enter' && clickable()) click(event);
       else if (/^[0-9.]$/.test(event.key)) return ask.begin(event.key);
       else if (['Enter', 'Backspace', 'Delete'].includes(event.key)) forward();
-      // The run tool's own: through the wall, and the elbow the other way.
-      else if (session.tool === 'run' && /^[tf]$/i.test(event.key)) forward();
+      else if (manner.keys.some((own) => own.key === event.key.toLowerCase())) forward();
       else return false;
       return true;
     }
@@ -237,7 +237,8 @@ export function connectSurface(parts: SurfaceParts): Surface {
   const dress = () => {
     const state = app.session.getState();
     const element = stageElement(host);
-    element.dataset['cursor'] = state.tool === 'select' ? (state.hover === null ? 'rest' : 'pick') : 'place';
+    element.dataset['cursor'] =
+      app.runner.manner().pointer === 'place' ? 'place' : state.hover === null ? 'rest' : 'pick';
     mirror.select(new Set(state.selection.map(refKey)));
     if (state.tool !== tool) {
       tool = state.tool;

@@ -53,6 +53,18 @@ it.each([
   expect(found(boxed({ kind, gangs }, box(35, boxGangs)), 'box-gangs')).toHaveLength(times);
 });
 
+it.each([
+  // Plates as typed, over boxes 72 and 133 mm wide outside: 86 covers 72 and not 133; 146 is for the wider box.
+  [86, 1, 0],
+  [60, 1, 1],
+  [86, 2, 1],
+  [146, 2, 0],
+  [146, 1, 1],
+] as const)('a typed plate of %i mm on a box of %i gang', (width, boxGangs, times) => {
+  const doc = boxed({ kind: 'socket', plate: { width, height: 86 } }, box(35, boxGangs));
+  expect(found(doc, 'box-gangs')).toHaveLength(times);
+});
+
 it('a beam in the ceiling is told of a run through it, as the router keeps clear of it; one beside it is not', () => {
   const beam = (x0: number): Thing => ({
     id: 'k1',

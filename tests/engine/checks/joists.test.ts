@@ -8,7 +8,7 @@ import { found, plan } from './plans.ts';
 
 const above = (x: number, y: number) => ({ on: 'ceiling', storey: 's1', x, y }) as const;
 /** Two lights 2 m apart, down the plan, and joists at 400 mm centres that run across it or down it. */
-function lights(member: Joists['member'], direction: number): PlanDocument {
+function lights(member: Joists['member'], direction: number, chart = ''): PlanDocument {
   const doc = plan(
     [
       aPoint('p1', { kind: 'ceiling-light', box: null, place: above(1000, 500) }),
@@ -17,7 +17,7 @@ function lights(member: Joists['member'], direction: number): PlanDocument {
     [aRun('r1', { from: 'p1', to: 'p2' })],
   );
   const storey = doc.storeys.byId.s1 as (typeof doc.storeys.byId)[string];
-  const joists: Joists = { direction, depth: 220, breadth: 47, centres: 400, span: 3000, member };
+  const joists: Joists = { direction, depth: 220, breadth: 47, centres: 400, span: 3000, member, chart };
   return {
     ...doc,
     storeys: tableFrom([{ ...storey, ceiling: { ...storey.ceiling, kind: 'void', joists } }]),
@@ -37,6 +37,14 @@ it('engineered joists across it: no hole is counted, and the chart is asked for 
   const told = found(doc, 'joist-chart');
   expect(told.map((f) => f.key)).toEqual(['joist-chart:s1']);
   expect(told[0]?.message).toContain('2.00 m square');
+});
+
+it('with the maker’s chart noted it is told no more; still no hole is counted, and the length says by which chart', () => {
+  const doc = lights('engineered', 0, 'Chart 7, 220 mm, holes to 60 mm');
+  expect(found(doc, 'joist-chart')).toEqual([]);
+  expect(holes(doc)).toBe(0);
+  const why = JSON.stringify(deriveAll(doc).takeOff.runs.get('r1'));
+  expect(why).toContain('by the maker’s chart (Chart 7, 220 mm, holes to 60 mm), no hole counted');
 });
 
 it('engineered joists along it are not crossed', () => {

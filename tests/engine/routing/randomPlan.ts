@@ -90,6 +90,7 @@ export function randomPlan(random: () => number): PlanDocument {
         centres: 400,
         span: null,
         member: 'solid' as const,
+        chart: '',
       },
       insulation: 'none' as const,
     },

@@ -1,3 +1,4 @@
+import { crc32 } from 'node:zlib';
 import { PNG } from 'pngjs';
 
 /** Bytes of a real PNG of one colour. */
@@ -13,6 +14,21 @@ export function pngClaiming(width: number, height: number): Uint8Array<ArrayBuff
   new DataView(bytes.buffer).setUint32(16, width);
   new DataView(bytes.buffer).setUint32(20, height);
   return bytes;
+}
+
+/** A real small PNG that is this many bytes long: a chunk of its own, that readers pass over, fills it with `byte`. */
+export function pngOfSize(bytes: number, byte: number): Uint8Array<ArrayBuffer> {
+  const png = pngBytes(300, 200);
+  const out = new Uint8Array(bytes).fill(byte);
+  const header = 33;
+  const extra = bytes - png.length;
+  const view = new DataView(out.buffer);
+  out.set(png.subarray(0, header));
+  view.setUint32(header, extra - 12);
+  out.set(text('zwFi'), header + 4);
+  view.setUint32(header + extra - 4, crc32(out.subarray(header + 4, header + extra - 4)));
+  out.set(png.subarray(header), header + extra);
+  return out;
 }
 
 export const text = (s: string): Uint8Array<ArrayBuffer> => Uint8Array.from(s, (c) => c.charCodeAt(0));

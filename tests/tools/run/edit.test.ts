@@ -9,12 +9,14 @@ import {
   type RunEditState,
 } from '../../../src/tools/run/editRun.ts';
 import type { Place } from '../../../src/engine/model/document.ts';
-import type { Tool } from '../../../src/tools/types.ts';
+import { PICKS, type Tool } from '../../../src/tools/types.ts';
 import { deriveFor, onPlan, onWall, short, World } from './world.ts';
 
 /** The select tool's part in this: it offers each press to the run editing and hands it what follows. */
 const holder: Tool<RunEditState | null> = {
   id: 'select',
+  manner: PICKS,
+  busy: (state) => state !== null,
   start: () => ({ state: null, preview: null, hint: '' }),
   step: (state, event, ctx) =>
     state ? runEditStep(state, event, ctx) : { state: runEditStart(event, ctx), preview: null, hint: '' },

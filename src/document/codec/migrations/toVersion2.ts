@@ -1,6 +1,7 @@
 import { catalogueTables } from './catalogueTables.ts';
 import { cutLongTexts } from './cutLongTexts.ts';
 import { circuitFacts } from './circuitFacts.ts';
+import { joistChart } from './joistChart.ts';
 import { noCable } from './noCable.ts';
 import type { Migration, Plain } from './plain.ts';
 import { saidOfPlates } from './saidOfPlates.ts';
@@ -14,6 +15,7 @@ const CHANGES: readonly ((file: Plain) => Plain)[] = [
   saidOfPlates,
   cutLongTexts,
   circuitFacts,
+  joistChart,
 ];
 
 /** Version 1 to version 2: plain JSON in, plain JSON out, the given value untouched. */

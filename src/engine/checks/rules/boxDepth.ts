@@ -1,6 +1,6 @@
-import { BOX_DEPTHS } from '../../electrical/tables/siting.ts';
+import { BOX_DEPTHS, BOX_OUTSIDE } from '../../electrical/tables/siting.ts';
 import { sourceOf } from '../../electrical/tables/cited.ts';
-import type { Point } from '../../model/document.ts';
+import type { Box, PlateSize, Point } from '../../model/document.ts';
 import { remembered, type Source } from '../../model/evidence.ts';
 import { boxGangs, plateOf, POINT_KINDS } from '../../model/pointKinds.ts';
 import { find } from '../../model/tables.ts';
@@ -52,6 +52,24 @@ function depthFor(ctx: CheckContext, point: Point, mount: string): Needed {
     : listed(standard, `a ${POINT_KINDS[point.kind].name.toLowerCase()}`);
 }
 
+/** From this width on a plate is made for a two-gang box, mm: memory, BS 4662. */
+const TWO_GANG_PLATE: Mm = 146;
+
+const gangWords = (gangs: 1 | 2): string => (gangs === 2 ? 'two-gang' : 'one-gang');
+
+/** What is wrong between a plate and its box, or null. A typed plate goes by its width, another by its gangs. */
+function misfit(point: Point, plate: PlateSize, box: Box): string | null {
+  const typed = point.plate !== null && POINT_KINDS[point.kind].plateUsual;
+  const outside = BOX_OUTSIDE.values[box.gangs];
+  if (typed && plate.width < outside)
+    return `a plate ${plate.width} mm wide over a ${gangWords(box.gangs)} box of ${outside} mm: it does not cover it`;
+  const wide = plate.width >= TWO_GANG_PLATE ? 2 : box.gangs;
+  const needs = typed ? wide : boxGangs(point.kind, point.gangs);
+  return box.gangs === needs
+    ? null
+    : `a plate ${plate.width} mm wide, for a ${gangWords(needs)} box, and a ${gangWords(box.gangs)} box`;
+}
+
 /** A box of as many gangs as the plate that is to go on it. */
 export const boxWrongGangs: Rule<'point'> = {
   id: 'box-gangs',
@@ -65,14 +83,14 @@ export const boxWrongGangs: Rule<'point'> = {
     const plate = plateOf(point);
     if (box === undefined || plate === null || box.mount === 'round' || !POINT_KINDS[point.kind].boxed)
       return [];
-    const needs = boxGangs(point.kind, point.gangs);
-    if (box.gangs === needs) return [];
+    const wrong = misfit(point, plate, box);
+    if (wrong === null) return [];
     return [
       {
         about: point.id,
         point: point.id,
         at: placeOfPoint(ctx, point),
-        message: `The ${pointName(point)} has a plate ${plate.width} mm wide, for a ${needs === 2 ? 'two' : 'one'}-gang box, and a ${box.gangs === 2 ? 'two' : 'one'}-gang box.`,
+        message: `The ${pointName(point)} has ${wrong}.`,
         fix: 'Choose the box for its plate, or the other number of gangs.',
       },
     ];

@@ -7,18 +7,19 @@ import { list, metres } from '../words.ts';
 
 const VOIDS = ['ceiling', 'floor'] as const;
 
-const engineered = (storey: Storey, where: (typeof VOIDS)[number]): Joists | null => {
+/** Engineered joists of a void with no chart noted. */
+const unnoted = (storey: Storey, where: (typeof VOIDS)[number]): Joists | null => {
   const { kind, joists } = storey[where];
-  return kind === 'void' && joists?.member === 'engineered' ? joists : null;
+  return kind === 'void' && joists?.member === 'engineered' && joists.chart === '' ? joists : null;
 };
 
-/** The storey has engineered joists in its ceiling or its floor. */
-const hasEngineered = (storey: Storey): boolean => VOIDS.some((where) => engineered(storey, where) !== null);
+/** The storey has engineered joists whose chart nobody has noted, in its ceiling or its floor. */
+const hasUnnoted = (storey: Storey): boolean => VOIDS.some((where) => unnoted(storey, where) !== null);
 
 /** Less reach square to the joists than this crosses none, mm: rounding. */
 const ALONG: Mm = 1;
 
-/** Where cables cross engineered joists: told once a storey, until somebody has accepted it with the maker's chart. */
+/** Where cables cross engineered joists: told once a storey, until the maker's chart is noted with the joists. */
 export const joistChart: Rule<'storey'> = {
   id: 'joist-chart',
   title: 'Cables across engineered joists',
@@ -27,13 +28,13 @@ export const joistChart: Rule<'storey'> = {
   stage: 'runs',
   source: () => once('NBS and NHBC: metal-web joists by their gaps, I-joists by their preformed holes only'),
   find: (ctx, storey) => {
-    if (!hasEngineered(storey)) return [];
+    if (!hasUnnoted(storey)) return [];
     let total: Mm = 0;
     const crossing = rows(ctx.doc.runs).filter((run) => {
       let own: Mm = 0;
       for (const { leg } of ctx.checks.get(run.id)?.legs ?? []) {
         if (leg.storey !== storey.id || (leg.kind !== 'ceiling' && leg.kind !== 'floor')) continue;
-        const joists = engineered(storey, leg.kind);
+        const joists = unnoted(storey, leg.kind);
         if (joists === null) continue;
         const [dx, dy] = [leg.b.x - leg.a.x, leg.b.y - leg.a.y];
         own += Math.abs(dy * Math.cos(joists.direction) - dx * Math.sin(joists.direction));
@@ -47,7 +48,7 @@ export const joistChart: Rule<'storey'> = {
         about: storey.id,
         at: { storey: storey.id, plan: null, face: null, on: null },
         message: `${list(crossing.map((run) => run.label))} cross engineered joists of ${storey.name}, ${metres(total)} square to them in all. No hole is counted: where they may pass is for the maker’s chart.`,
-        fix: 'Take them along the joists, or look the maker’s chart up and accept this with what it says.',
+        fix: 'Take them along the joists, or look the maker’s chart up and note it in the joists of this storey.',
       },
     ];
   },

@@ -56,6 +56,30 @@ export const BATHROOM_SOCKET: Cited<Readonly<Record<Edition | 'before-a2', numbe
   evidence: 'two-sources',
 };
 
+/** Outside of a box as it is let into a wall, by gangs; all are as high as the one-gang box is wide. */
+export const BOX_OUTSIDE: Cited<Readonly<Record<1 | 2, number>>> = {
+  values: { 1: 72, 2: 133 },
+  unit: 'mm',
+  source: 'usual boxes to BS 4662',
+  evidence: 'memory',
+};
+
+/** Mains and data cables side by side: kept this far apart, clear, where they are together for longer than this. */
+export const MAINS_FROM_DATA: Cited<{ readonly apart: number; readonly together: number }> = {
+  values: { apart: 50, together: 500 },
+  unit: 'mm',
+  source: 'common practice on BS 7671 528.1',
+  evidence: 'memory',
+};
+
+/** Room that a clip takes between two cables side by side. */
+export const CLIP_ROOM: Cited<number> = {
+  values: 2,
+  unit: 'mm',
+  source: 'common practice',
+  evidence: 'memory',
+};
+
 /** Depths of boxes: what each is for. */
 export const BOX_DEPTHS: Cited<{
   readonly plateSwitch: number;
