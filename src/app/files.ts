@@ -1,4 +1,4 @@
-import type { DocumentStore, FileProblem } from '../document/types.ts';
+import type { Decoded, DocumentStore, FileProblem } from '../document/types.ts';
 import { newDocument } from '../engine/model/defaults.ts';
 import type { PlanDocument } from '../engine/model/document.ts';
 import { assetsOf } from '../engine/model/assets.ts';
@@ -64,9 +64,8 @@ export function createFiles(
     // The views hear of the new plan first, then are asked to show it whole.
     requestAnimationFrame(() => viewer.show({ kind: 'all' }));
   }
-  async function take(name: string, bytes: Uint8Array): Promise<string | null> {
+  async function take(name: string, decoded: Decoded): Promise<string | null> {
     const { checkAssets } = await codec();
-    const decoded = (await planFile()).decodePlan(bytes);
     if (!decoded.ok) return notOpened(name, decoded.problem);
     const damaged = await checkAssets(decoded.assets, sha256);
     if (damaged) return notOpened(name, damaged);
@@ -164,14 +163,17 @@ export function createFiles(
       const bytes = await readFile(file, (await planFile()).largestPlan);
       if (typeof bytes === 'string') return bytes;
       const drawn = await drawing(file.name, bytes);
-      return drawn === undefined ? take(file.name, bytes) : drawn;
+      return drawn === undefined ? take(file.name, (await planFile()).decodePlan(bytes)) : drawn;
     },
     saveCopy,
     async openSample(info) {
       try {
         const response = await fetch(info.file);
         if (!response.ok) return `${info.title} could not be fetched.`;
-        const problem = await take(info.title, new Uint8Array(await response.arrayBuffer()));
+        // A sample is text alone: what unpacks other files is not fetched for it.
+        const { decodeFile } = await codec();
+        const decoded = decodeFile(new Uint8Array(await response.arrayBuffer()));
+        const problem = await take(info.title, decoded);
         if (problem === null && store.getState().rev === kept) sample = kept;
         return problem;
       } catch {

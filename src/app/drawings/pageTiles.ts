@@ -6,6 +6,9 @@ import type { DrawnTile, PageSource } from '../../tools/drawings.ts';
 /** Bytes that tiles may take together: some thirty of 1024 by 1024. Own choice. */
 export const TILE_BUDGET = 128 * 1024 * 1024;
 
+/** Tiles of one look at most: fewer than the budget holds, or they would drive one another out for ever. */
+const MOST_IN_SIGHT = 24;
+
 export interface PageTilesParts {
   /** The reader of a file, opened; null where it cannot be (told elsewhere). */
   readonly client: (asset: string) => Promise<PdfClient | null>;
@@ -101,7 +104,7 @@ export function createPageTiles(parts: PageTilesParts) {
       const coarse = coarseLevel(source.width, source.height);
       const under = tilesFor(source, whole, coarse);
       const level = sharpLevel(scale);
-      const sharp = level > coarse ? tilesFor(source, inSight, level) : [];
+      const sharp = level > coarse ? tilesFor(source, inSight, level, MOST_IN_SIGHT) : [];
       missing.set(
         view,
         [...under, ...sharp].flatMap((tile) =>

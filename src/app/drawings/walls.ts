@@ -8,7 +8,7 @@ import type { DrawnLines } from '../../tools/drawings.ts';
 
 /** Shorter lines are hatching, text and curves: no face of a wall. */
 const SHORTEST = 40;
-/** Beyond so many lines the search would hold the page. Own choice, measured. */
+/** Beyond so many lines the search would hold the page. Own choice. */
 const MOST = 60_000;
 
 /** Walls that the lines of a tracing seem to show, on the plan; a sentence where they are too many to look through. */
