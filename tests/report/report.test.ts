@@ -19,7 +19,7 @@ afterAll(() => rmSync(folder, { recursive: true }));
 const onBlock = (along: number, z: number) => ({ on: 'face', wall: 'w1', side: 'right', along, z }) as const;
 const small = plan(
   [
-    point('cu', 'consumer-unit', { place: onBlock(1000, 1400) }),
+    point('cu', 'consumer-unit', { place: onBlock(1000, 1400), plate: { width: 360, height: 240 } }),
     point('p1', 'socket', { place: onBlock(3000.04, 450) }),
   ],
   [run('r1', 'cu', 'p1', { corners: [onBlock(1000, 450)] })],

@@ -15,6 +15,7 @@ import type {
   Wall,
   WallNode,
 } from '../../src/engine/model/document.ts';
+import { plateGuessed, plateOf } from '../../src/engine/model/pointKinds.ts';
 import { rows } from '../../src/engine/model/tables.ts';
 import type { Mm } from '../../src/engine/model/units.ts';
 
@@ -94,6 +95,12 @@ export class PlanBuilder {
     return id;
   }
 
+  /** Somebody has said of a thin wall that the points of both sides can be told from the other. */
+  told(wall: Id): void {
+    const at = this.#walls.findIndex((w) => w.id === wall);
+    this.#walls[at] = { ...(this.#walls[at] as Wall), toldFromBehind: { left: true, right: true } };
+  }
+
   /** The finished surface of a square wall's side. */
   surface(wall: Id, side: Side): Surface {
     const { from, to, thickness } = this.#wallLine(wall);
@@ -163,8 +170,9 @@ export class PlanBuilder {
       circuit: null,
       load: null,
       loadKind: null,
+      // Whoever drew it has measured what has no usual size.
+      plate: plateGuessed({ kind: wish.kind, gangs: 1 }) ? plateOf({ kind: wish.kind, gangs: 1 }) : null,
       controls: [],
-      plate: null,
       ...wish,
       place,
     });

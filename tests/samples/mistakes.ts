@@ -121,7 +121,11 @@ export function makeMistakes(): Mistaken {
     box: metal,
     circuit: 'c4',
   });
-  b.over('p28', charger, 'te1-5', '6100,1800', { circuit: 'c4', protection: 'earthed-conduit' });
+  const tooDeep = b.over('p28', charger, 'te1-5', '6100,1800', {
+    circuit: 'c4',
+    protection: 'earthed-conduit',
+    depth: 170,
+  });
 
   const parked = b.run('p30', 'p31', 'data-utp', [b.ceiling(5480, 0), b.ceiling(5480, 600)], {
     protection: 'selv-pelv',
@@ -205,6 +209,12 @@ export function makeMistakes(): Mistaken {
       run: 'r15',
       on: { wall: 'w3', room: 'Lobby' },
       what: 'R15 turns 600 mm above the lobby switch, on the top wall of the lobby',
+    },
+    {
+      rule: 'depth-does-not-fit',
+      run: tooDeep,
+      on: { wall: 'w5', room: 'Lobby' },
+      what: 'the run to the socket on the alarms is said to lie 170 mm deep, in a block wall of 166 mm',
     },
     {
       rule: 'opening-crossed',

@@ -44,7 +44,9 @@ function drawFabric(b: PlanBuilder): StudioSurfaces {
   const west = b.wall(nw, sw, 'timber-void');
   const block = b.wall(b.node(5283, -128.5), b.node(5283, 4828.5), 'block-plaster');
   const metal = b.wall(b.node(5283, 2652.5), b.node(8728.5, 2652.5), 'metal-stud');
+  b.told(metal);
   const thin = b.wall(b.node(6894, -128.5), b.node(6894, 2652.5), 'timber-stud');
+  b.told(thin);
   const screen = b.wall(b.node(2500, 4828.5), b.node(2500, 3700), 'timber-stud');
 
   b.opening(north, 'door', 5600, 6500, 0, 2100);

@@ -28,6 +28,7 @@ function laid(paths: readonly (readonly [number, number])[][]) {
           offLevel: 0,
           coverNear: null,
           coverFar: null,
+          depthFits: true,
           metal: false,
           answer: 'not-checked' as const,
         };

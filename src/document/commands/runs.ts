@@ -8,6 +8,8 @@ import type {
   RunProgress,
 } from '../../engine/model/document.ts';
 import { BLANK_RUN } from '../../engine/model/blankRun.ts';
+import { runPath } from '../../engine/fabric/path.ts';
+import { wallFrame } from '../../engine/fabric/wallFrame.ts';
 import { rows } from '../../engine/model/tables.ts';
 import { command, drop, nextLabelled, patch, put, refuse } from '../transact.ts';
 import { isDate } from '../dates.ts';
@@ -57,7 +59,9 @@ export function editRuns(
     for (const id of ids) {
       const now = step.doc.runs.byId[id];
       if (!now) return refuse('That run is no longer in the plan.');
-      const wrong = runRefusal(step.doc, { ...now, ...fields });
+      const next = { ...now, ...fields };
+      const wrong =
+        runRefusal(step.doc, next) ?? (next.depth === now.depth ? null : depthRefusal(step.doc, next));
       if (wrong) return wrong;
       patch(draft, 'runs', id, fields);
     }
@@ -152,6 +156,26 @@ export function runRefusal(doc: PlanDocument, run: Run): Refusal | null {
   }
   for (const length of [run.depth, run.tailFrom, run.tailTo]) {
     if (length !== null && !(sound(length) && length >= 0)) return refuse('A depth or tail is 0 mm or more.');
+  }
+  return null;
+}
+
+/** Why a stated depth does not fit the walls a run's places are on; null when it does. */
+function depthRefusal(doc: PlanDocument, run: Run): Refusal | null {
+  const cable = doc.cables.byId[run.cable];
+  const { depth } = run;
+  if (depth === null || cable === undefined) return null;
+  for (const place of runPath(doc, run)) {
+    const wall = place?.on === 'face' ? doc.walls.byId[place.wall] : undefined;
+    const frame = wall ? wallFrame(doc, wall) : null;
+    if (frame === null) continue;
+    const sides = [cable.width, cable.height];
+    const half = (frame.buildUp.frame === 'masonry' ? Math.min(...sides) : Math.max(...sides)) / 2;
+    if (depth - half < 0 || depth + half > frame.thickness) {
+      return refuse(
+        `At ${depth} mm its cable does not fit in a wall ${frame.thickness} mm thick: from ${half} to ${frame.thickness - half} mm.`,
+      );
+    }
   }
   return null;
 }

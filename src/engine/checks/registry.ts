@@ -1,5 +1,6 @@
 import { circuitNoBoard, circuitNotReachingBoard, pointUnreached, ringOpen } from './rules/circuitJoined.ts';
 import { luminaireNoRcd, socketNoRcd } from './rules/circuitRcd.ts';
+import { depthDoesNotFit } from './rules/depthFits.ts';
 import { diagonal } from './rules/diagonal.ts';
 import { coverNeedsRcd, metalFrame } from './rules/extraProtection.ts';
 import { runThroughNoCable } from './rules/noCable.ts';
@@ -106,6 +107,7 @@ export const RULES: { readonly [K in SubjectKind]: readonly Rule<K>[] } = {
     openingCrossed,
     coverNeedsRcd,
     metalFrame,
+    depthDoesNotFit,
     turnAway,
     runThroughNoCable,
     endMismatch,

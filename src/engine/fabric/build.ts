@@ -5,12 +5,13 @@ import { rows } from '../model/tables.ts';
 import type { PlanPoint } from '../model/units.ts';
 import { loopCourses } from './corners.ts';
 import type { Course } from './corners.ts';
+import { withEnds, type Unjoined } from './ends.ts';
 import { openingsByWall, makeFace, nameFaces, withOpposites } from './faces.ts';
 import type { FaceDraft } from './faces.ts';
 import { wallGraph } from './graph.ts';
 import { roomHolds } from './lookup.ts';
 import { traceLoops } from './trace.ts';
-import type { Fabric, Face, FaceId, Room, RoomId } from './types.ts';
+import type { Fabric, FaceId, Room, RoomId } from './types.ts';
 
 interface Ring {
   readonly faces: readonly FaceDraft[];
@@ -57,7 +58,7 @@ export function buildFabric(doc: PlanDocument, storey: Id): Fabric {
     for (const id of room.faces) roomOf.set(id, room.id);
     for (const island of room.islands) for (const id of island) roomOf.set(id, room.id);
   }
-  const faces: Omit<Face, 'opposite'>[] = [];
+  const faces: Unjoined[] = [];
   for (const ring of all) {
     const ids = idsOf(ring);
     ring.faces.forEach((draft, i) => {
@@ -74,7 +75,7 @@ export function buildFabric(doc: PlanDocument, storey: Id): Fabric {
   faces.sort((a, b) => byText(a.id, b.id));
   return {
     storey,
-    faces: new Map(withOpposites(faces).map((f) => [f.id, f])),
+    faces: new Map(withOpposites(withEnds(faces)).map((f) => [f.id, f])),
     rooms: new Map(rooms.list.map((r) => [r.id, r])),
     outside: rooms.outside,
   };

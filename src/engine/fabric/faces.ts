@@ -14,8 +14,8 @@ import type { WallFrame } from './wallFrame.ts';
 /** A face before it has a name, neighbours and an opposite side. */
 export interface FaceDraft {
   readonly face: Omit<Face, 'id' | 'room' | 'left' | 'right' | 'opposite'>;
-  readonly left: Omit<FaceEnd, 'next'>;
-  readonly right: Omit<FaceEnd, 'next'>;
+  readonly left: Pick<FaceEnd, 'kind' | 'angle'>;
+  readonly right: Pick<FaceEnd, 'kind' | 'angle'>;
   /** `wall.side` (or wall and end, for a cap) of its left-most piece, and where that piece lies along the wall. */
   readonly home: string;
   readonly along: Mm;
@@ -81,7 +81,7 @@ export function makeFace(
   };
 }
 
-function endOf(joint: Joint): Omit<FaceEnd, 'next'> {
+function endOf(joint: Joint): Pick<FaceEnd, 'kind' | 'angle'> {
   const bend = joint.angle - Math.PI;
   const kind = joint.free
     ? 'free'
@@ -167,6 +167,7 @@ export function faceBuild(frame: WallFrame, side: Side): FaceBuild {
     masonry: buildUp.frame === 'masonry',
     coverNear,
     coverFar,
+    tellsBehind: wall.toldFromBehind[side === 'left' ? 'right' : 'left'],
   };
 }
 

@@ -130,11 +130,16 @@ function levelAlong(a: Stop, b: Stop, hops: NonNullable<ReturnType<typeof across
     const next = hops[i + 1];
     if (next) {
       const r = at(next.face, next.u0);
-      parts.push({ ...part('through', a.storey, q.space, r.space), wall: hop.crossed });
+      const over = Math.min(q.spot.z, r.spot.z) > endTowards(hop.face, hop.u1).top;
+      const kind = over ? 'over' : 'through';
+      parts.push({ ...part(kind, a.storey, q.space, r.space), wall: over ? leg.wall : hop.crossed });
     }
   });
   return parts;
 }
+
+/** The end of a face that a place at one of its ends is at. */
+const endTowards = (face: Face, u: Mm): FaceEnd => (u > face.length / 2 ? face.right : face.left);
 
 /** From a place on a wall plumb up or down to a place in a void (or free in the room); null when it is not that. */
 function plumbByWall(doc: PlanDocument, a: Stop, b: Stop): Part[] | null {

@@ -24,6 +24,10 @@ export interface FaceEnd {
   /** Angle in the room between this face and the next, 0 to 2π: below π is an internal angle. */
   readonly angle: Radians;
   readonly next: FaceId | null;
+  /** Height to which the angle goes: the top of the lower of its two walls. */
+  readonly top: Mm;
+  /** The face of the same surface beyond a partition at this end that does not reach as high: above it they are one. */
+  readonly onward: FaceId | null;
 }
 
 /** An opening as it stands in a face, clipped to it. */
@@ -56,6 +60,8 @@ export interface FaceBuild {
   /** The nearest a cable of this side may come to this surface, and to the other one. */
   readonly coverNear: Mm;
   readonly coverFar: Mm;
+  /** Can the position of the points on the other side of the wall be told from this one? null: nobody has said. */
+  readonly tellsBehind: boolean | null;
 }
 
 /** A flat stretch of wall surface that looks into one room (or outside), between two angles. */
@@ -107,9 +113,10 @@ export interface Fabric {
 /**
  * What a straight stretch of a run is.
  * `riser` goes plumb between a face's top (or a point) and a void; `through` crosses a wall or partition square on;
+ * `over` passes above a partition that is lower, on the surface it stands against;
  * `corner` turns from one face to the next at their angle and has no length of its own; `loose` is none of these.
  */
-export type LegKind = 'face' | 'ceiling' | 'floor' | 'riser' | 'through' | 'corner' | 'loose';
+export type LegKind = 'face' | 'ceiling' | 'floor' | 'riser' | 'through' | 'over' | 'corner' | 'loose';
 
 export interface Leg {
   readonly kind: LegKind;

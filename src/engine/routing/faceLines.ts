@@ -6,6 +6,7 @@ import type { Mm } from '../model/units.ts';
 import { STUD_CENTRES } from '../takeoff/straights.ts';
 import { holds, ROUNDING } from '../zones/convex.ts';
 import { legalAreas, type RunFacts, type ZoneContext } from '../zones/surfaces.ts';
+import { keptClear } from '../zones/wholeWidth.ts';
 import { isCovered, isCrossed, legalIntervals } from './coverage.ts';
 import { addCrossing, addStraight, type LineNet } from './lineNet.ts';
 
@@ -77,7 +78,7 @@ export function centreLines(ctx: ZoneContext, face: Face): CentreLines {
   const us: Mm[] = [];
   const zs: Mm[] = [];
   for (const zone of ctx.zones.get(face.id) ?? []) {
-    if (zone.status !== 'permitted') continue;
+    if (zone.status !== 'permitted' && !zone.unasked) continue;
     if (zone.source === 'top' || zone.source === 'level') zs.push((zone.z0 + zone.z1) / 2);
     else us.push((zone.u0 + zone.u1) / 2);
   }
@@ -98,7 +99,7 @@ const indexOf = (values: readonly Mm[], value: Mm): number =>
 
 /**
  * Adds the legal lines of a face to the net: every crossing of the given plumb and level lines that is legal seen from
- * both surfaces, joined where the whole stretch between is legal and crosses no opening and nothing that stands there.
+ * both surfaces, joined where the whole stretch between is legal across the whole width of the cable and crosses no opening and nothing that stands there.
  * `levelExtra`: points on top for each level metre, for ways that should keep to the voids.
  */
 export function addFaceLines(
@@ -111,7 +112,10 @@ export function addFaceLines(
   blocked: readonly Blocked[],
   levelExtra: number,
 ): FaceGrid {
-  const legal = legalAreas(ctx, fabric, face, facts);
+  const half = facts.width / 2;
+  const areas = legalAreas(ctx, fabric, face, facts);
+  const clear = (along: 'level' | 'plumb') => areas.flatMap((a) => keptClear(a, face, along, half) ?? []);
+  const [level, plumb] = [clear('level'), clear('plumb')];
   const us = distinct(lines.us.map((u) => Math.min(face.length, Math.max(0, u))));
   const top = Math.max(...face.top.map((p) => p.z));
   const zs = distinct(lines.zs.filter((z) => z >= 0 && z <= top + ROUNDING));
@@ -122,7 +126,7 @@ export function addFaceLines(
       const inBlock = blocked.some(
         (b) => u > b.u0 + ROUNDING && u < b.u1 - ROUNDING && z > b.z0 + ROUNDING && z < b.z1 - ROUNDING,
       );
-      if (!inBlock && legal.some((area) => holds(area, spot, ROUNDING))) {
+      if (!inBlock && [...level, ...plumb].some((area) => holds(area, spot, ROUNDING))) {
         cells[i * zs.length + j] = addCrossing(net, {
           on: 'face',
           face: face.id,
@@ -146,9 +150,9 @@ export function addFaceLines(
     addStraight(net, a, b, heading, count, heading === 0 ? (levelExtra * length) / 1000 : 0);
   };
   zs.forEach((z, j) => {
-    const free = legalIntervals({ u: 0, z }, { u: face.length, z }, legal);
+    const free = legalIntervals({ u: 0, z }, { u: face.length, z }, level);
     const stops = blocked
-      .filter((b) => z > b.z0 + ROUNDING && z < b.z1 - ROUNDING)
+      .filter((b) => z > b.z0 - half + ROUNDING && z < b.z1 + half - ROUNDING)
       .map((b) => ({ lo: b.u0, hi: b.u1 }));
     for (let i = 1; i < us.length; i += 1) {
       const a = cells[(i - 1) * zs.length + j] as number;
@@ -159,9 +163,9 @@ export function addFaceLines(
     }
   });
   us.forEach((u, i) => {
-    const free = legalIntervals({ u, z: 0 }, { u, z: top }, legal);
+    const free = legalIntervals({ u, z: 0 }, { u, z: top }, plumb);
     const stops = blocked
-      .filter((b) => u > b.u0 + ROUNDING && u < b.u1 - ROUNDING)
+      .filter((b) => u > b.u0 - half + ROUNDING && u < b.u1 + half - ROUNDING)
       .map((b) => ({ lo: b.z0, hi: b.z1 }));
     for (let j = 1; j < zs.length; j += 1) {
       const a = cells[i * zs.length + j - 1] as number;

@@ -45,7 +45,16 @@ export function linkFaces(
       const b = turns ? (next?.at(0, z) ?? -1) : -1;
       if (b >= 0) addLink(net, a, 0, b, 0, { bends: 1 }, extra);
       const c = onward?.at(0, z) ?? -1;
-      if (c >= 0) addLink(net, a, 0, c, 0, { metres: (beyond?.gap ?? 0) / 1000, throughWalls: 1 }, extra);
+      if (c >= 0)
+        addLink(
+          net,
+          a,
+          0,
+          c,
+          0,
+          { metres: (beyond?.gap ?? 0) / 1000, throughWalls: z > face.right.top ? 0 : 1 },
+          extra,
+        );
     }
     for (const o of face.opposite) {
       // Each pair once, from the face whose id comes first.

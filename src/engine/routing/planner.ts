@@ -1,7 +1,6 @@
 import type { Circuit, Id, Point } from '../model/document.ts';
 import { find, rows } from '../model/tables.ts';
-import { EDITIONS } from '../zones/editions.ts';
-import { hasRcd30, type RunFacts, type ZoneContext } from '../zones/surfaces.ts';
+import { cableFacts, hasRcd30, type RunFacts, type ZoneContext } from '../zones/surfaces.ts';
 import { legalNet, type LegalNet } from './legalNet.ts';
 import { costTo, routeTo, searchFrom, whyNotOnLines } from './route.ts';
 import { searchSpace, type SearchSpace } from './shortestPath.ts';
@@ -27,14 +26,16 @@ export interface Planner {
 
 /** What of a circuit decides where its cables may be, before a run of it exists; `ends`: points a run ends at. */
 export function circuitFacts(ctx: ZoneContext, circuit: Circuit | null, ends: readonly Id[]): RunFacts {
-  const rules = EDITIONS[ctx.doc.job.edition];
   const cable = find(ctx.doc, 'cables', circuit?.cable ?? null);
+  const facts = cableFacts(ctx.doc, cable);
   return {
-    rules,
+    ...facts,
     circuit: circuit?.id ?? null,
     depth: null,
     p204: cable?.use === 'data',
-    rcd30: hasRcd30(rules, circuit ?? undefined),
+    p204Disputed: false,
+    unasked: true,
+    rcd30: hasRcd30(facts.rules, circuit ?? undefined),
     ends,
   };
 }
@@ -47,7 +48,7 @@ export function plannerFor(ctx: ZoneContext, circuit: Circuit | null, ways: Ways
   };
   const board = circuit?.board ?? null;
   const atBoard = made(board === null ? [] : [board]);
-  const apart = board !== null && EDITIONS[ctx.doc.job.edition].otherCircuits === 'disputed';
+  const apart = board !== null && !circuitFacts(ctx, circuit, []).otherCircuits;
   return { ctx, board, atBoard, between: apart ? made([]) : atBoard };
 }
 

@@ -51,8 +51,8 @@ export function* planCircuits(
 /** Circuits with the same key share one net: where nothing but these facts decides which lines are legal. */
 function netKey(ctx: ZoneContext, circuit: Circuit, ways: Ways): string {
   const facts = circuitFacts(ctx, circuit, []);
-  const own = facts.rules.otherCircuits === 'disputed' ? [circuit.id, circuit.board] : [];
-  return JSON.stringify([own, facts.p204, facts.rcd30, ways]);
+  const own = facts.otherCircuits ? [] : [circuit.id, circuit.board];
+  return JSON.stringify([own, facts.p204, facts.rcd30, facts.width, ways]);
 }
 
 /** Totals of several plans, for a summary. */

@@ -182,6 +182,7 @@ const WHERE: Readonly<Record<Leg['kind'], Straight['where']>> = {
   floor: 'void',
   riser: 'riser',
   through: 'through',
+  over: 'wall',
   corner: 'wall',
   loose: 'loose',
 };

@@ -13,6 +13,7 @@ import {
   type ZoneContext,
 } from './surfaces.ts';
 import type { Answer, Crossing, LegCheck, Stretch } from './types.ts';
+import { edgeInOpening, wideLeg, withWholeWidth, type WideLeg } from './wholeWidth.ts';
 import { worstSpot } from './worstSpot.ts';
 
 /** How far a leg is from level or plumb, whichever is nearer, radians; 0 within the tolerance. */
@@ -104,9 +105,9 @@ function verdictsAlong(
   return found.map(({ whys, ...stretch }) => ({ ...stretch, why: whys.join(' ') }));
 }
 
-/** Where the leg lies within openings of its face; running along a jamb, sill or head is not crossing. */
-function crossingsOf(face: Face, fa: FacePoint, fb: FacePoint, length: Mm): Crossing[] {
-  return face.openings.flatMap((o) => {
+/** Where the leg lies within openings of its face, or passes so near to one that an edge of the cable is in it. */
+function crossingsOf(face: Face, fa: FacePoint, fb: FacePoint, length: Mm, wide: WideLeg | null): Crossing[] {
+  return face.openings.flatMap((o): Crossing[] => {
     const outline = [
       { u: o.u0, z: o.z0 },
       { u: o.u1, z: o.z0 },
@@ -114,8 +115,12 @@ function crossingsOf(face: Face, fa: FacePoint, fb: FacePoint, length: Mm): Cros
       { u: o.u0, z: o.z1 },
     ];
     const inside = clipSegment(fa, fb, { outline, u0: o.u0, u1: o.u1, z0: o.z0, z1: o.z1 }, -ROUNDING);
-    if (inside === null || (inside.t1 - inside.t0) * length <= ROUNDING) return [];
-    return [{ opening: o.id, ...inside }];
+    if (inside !== null && (inside.t1 - inside.t0) * length > ROUNDING) {
+      return [{ opening: o.id, ...inside, edgeMm: null }];
+    }
+    const grazed = wide && edgeInOpening(wide, o);
+    if (!grazed || (grazed.t1 - grazed.t0) * length <= ROUNDING) return [];
+    return [{ opening: o.id, t0: grazed.t0, t1: grazed.t1, edgeMm: grazed.mm }];
   });
 }
 
@@ -152,7 +157,8 @@ function distancesOf(ctx: ZoneContext, fabric: Fabric, face: Face, facts: RunFac
 
 /**
  * One leg on a face: exact stretches of each answer, openings crossed, cover. The centre line is held against closed
- * zone bounds, with no tolerance but rounding (1e-6 mm).
+ * zone bounds, with no tolerance but rounding (1e-6 mm); where it is inside, the whole width of the cable is as well, or
+ * the stretch is disputed.
  */
 export function checkFaceLeg(
   ctx: ZoneContext,
@@ -162,34 +168,37 @@ export function checkFaceLeg(
   facts: RunFacts,
 ): LegCheck {
   const { fa, fb } = leg;
+  const wide = wideLeg(fa, fb, facts.width);
+  const half = wide?.half ?? 0;
   const box: Box = {
-    u0: Math.min(fa.u, fb.u),
-    u1: Math.max(fa.u, fb.u),
-    z0: Math.min(fa.z, fb.z),
-    z1: Math.max(fa.z, fb.z),
+    u0: Math.min(fa.u, fb.u) - half,
+    u1: Math.max(fa.u, fb.u) + half,
+    z0: Math.min(fa.z, fb.z) - half,
+    z1: Math.max(fa.z, fb.z) + half,
   };
-  const cuts = [
-    cutsOf(fa, fb, nearAreas(ctx, face, facts, box)),
-    cutsOf(fa, fb, farAreas(ctx, fabric, face, facts, box)),
-  ];
+  const near = nearAreas(ctx, face, facts, box);
+  const far = farAreas(ctx, fabric, face, facts, box);
+  const cuts = [cutsOf(fa, fb, near), cutsOf(fa, fb, far)];
   const distance = distancesOf(ctx, fabric, face, facts);
-  const stretches = verdictsAlong(cuts, leg.length).map((v): Stretch => {
+  const byCentre = verdictsAlong(cuts, leg.length).map((v): Stretch => {
     const length = (v.t1 - v.t0) * leg.length;
     if (v.answer !== 'outside') return { ...v, length, outsideMm: 0, nearest: null };
     const { outsideMm, nearest, none } = distance(fa, fb, v.t0, v.t1);
     return { ...v, why: v.why + none, length, outsideMm, nearest };
   });
-  const covers = piecesUnder(face, box.u0, box.u1).map((i) => ({
-    ...coverAt(face, i, facts.depth),
+  const stretches = wide ? withWholeWidth(face, wide, { near, far }, byCentre, leg.length) : byCentre;
+  const covers = piecesUnder(face, box.u0 + half, box.u1 - half).map((i) => ({
+    ...coverAt(face, i, facts),
     metal: face.builds[i]?.metal ?? false,
   }));
   return {
     leg,
     stretches,
-    crossings: crossingsOf(face, fa, fb, leg.length),
+    crossings: crossingsOf(face, fa, fb, leg.length, wide),
     offLevel: offLevel(fa, fb),
     coverNear: covers.length === 0 ? null : Math.min(...covers.map((c) => c.near)),
     coverFar: covers.length === 0 ? null : Math.min(...covers.map((c) => c.far)),
+    depthFits: covers.every((c) => c.fits),
     metal: covers.some((c) => c.metal),
     answer: worstAnswer(stretches.map((s) => s.answer)) ?? 'not-checked',
   };

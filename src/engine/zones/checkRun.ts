@@ -2,6 +2,7 @@ import { runPath } from '../fabric/path.ts';
 import type { Leg, ResolvedRun } from '../fabric/types.ts';
 import type { Run } from '../model/document.ts';
 import { find } from '../model/tables.ts';
+import type { Mm } from '../model/units.ts';
 import { checkFaceLeg, worstAnswer } from './checkLeg.ts';
 import { holds, ROUNDING } from './convex.ts';
 import { spotOf, type Spot } from './spots.ts';
@@ -9,7 +10,7 @@ import { factsOf, nearAreas, type RunFacts, type ZoneContext } from './surfaces.
 import type { LegCheck, RunCheck, Stretch } from './types.ts';
 import { nearestOf } from './worstSpot.ts';
 
-const UNCHECKED: Readonly<Record<Exclude<Leg['kind'], 'face' | 'through' | 'corner'>, string>> = {
+const UNCHECKED: Readonly<Record<Exclude<Leg['kind'], 'face' | 'through' | 'over' | 'corner'>, string>> = {
   ceiling: 'Above a ceiling there are no permitted zones: the joist rule governs (522.6.201).',
   floor: 'Under a floor there are no permitted zones: the joist rule governs (522.6.201).',
   riser: 'Between a wall and a void: no permitted zones there.',
@@ -27,6 +28,7 @@ function bare(
     offLevel: 0,
     coverNear: null,
     coverFar: null,
+    depthFits: true,
     metal: false,
     answer: stretch.answer,
   };
@@ -89,13 +91,40 @@ function checkLeg(ctx: ZoneContext, run: Run, leg: Leg, alone: boolean, facts: R
     }
   }
   if (leg.kind === 'through') return checkThrough(ctx, run, leg, alone, facts);
+  // Settled by the stretches on both sides of it: see `settleOver`.
+  if (leg.kind === 'over') return bare(leg, untouched('not-checked', 'Passes above a lower partition.'));
   if (leg.kind === 'corner') return bare(leg, untouched('inside', 'Turns at the angle between two walls.'));
   return bare(leg, untouched('not-checked', UNCHECKED[leg.kind === 'face' ? 'loose' : leg.kind]));
 }
 
+/** Above a lower partition the surface goes on: the leg is as good as the worse of the stretches it joins. */
+function settleOver(checks: readonly LegCheck[]): LegCheck[] {
+  return checks.map((check, i) => {
+    if (check.leg.kind !== 'over') return check;
+    const [before, after] = [checks[i - 1], checks[i + 1]];
+    const beside = [before?.stretches.at(-1), after?.stretches[0]].flatMap((s) => s ?? []);
+    const answer =
+      beside.length < 2 ? 'not-checked' : (worstAnswer(beside.map((s) => s.answer)) ?? 'not-checked');
+    const worst = beside.find((s) => s.answer === answer);
+    const said = worst ?? untouched(answer, 'Passes above a lower partition.');
+    const { surface, outsideMm, nearest, why } = said;
+    return {
+      ...bare(check.leg, { answer, surface, outsideMm, nearest, why }),
+      coverNear: least(before?.coverNear, after?.coverNear),
+      coverFar: least(before?.coverFar, after?.coverFar),
+      metal: (before?.metal ?? false) || (after?.metal ?? false),
+    };
+  });
+}
+
+const least = (a: Mm | null | undefined, b: Mm | null | undefined): Mm | null => {
+  const known = [a, b].flatMap((cover) => cover ?? []);
+  return known.length === 0 ? null : Math.min(...known);
+};
+
 /** Legs that lie in walls, or might: what a run's answer is made of. */
 const inWall = ({ leg }: LegCheck): boolean =>
-  leg.kind === 'face' || leg.kind === 'through' || leg.kind === 'loose';
+  leg.kind === 'face' || leg.kind === 'through' || leg.kind === 'over' || leg.kind === 'loose';
 
 /**
  * A run held against the permitted zones of every face it lies on and of those behind it, leg by leg. Voids are
@@ -107,7 +136,7 @@ export function checkRun(ctx: ZoneContext, run: Run, resolved: ResolvedRun): Run
   const alone = (i: number): boolean =>
     resolved.legs[i - 1]?.stretch !== resolved.legs[i]?.stretch &&
     resolved.legs[i + 1]?.stretch !== resolved.legs[i]?.stretch;
-  const legs = resolved.legs.map((leg, i) => checkLeg(ctx, run, leg, alone(i), facts));
+  const legs = settleOver(resolved.legs.map((leg, i) => checkLeg(ctx, run, leg, alone(i), facts)));
   return {
     run: run.id,
     legs,

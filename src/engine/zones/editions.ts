@@ -70,8 +70,6 @@ export interface Placement {
   readonly metal: boolean;
   /** Less than 50 mm from the surface in question. */
   readonly shallow: boolean;
-  readonly inZone: boolean;
-  readonly rcd30: boolean;
   /** Protected as 522.6.204 says. */
   readonly p204: boolean;
 }
@@ -80,7 +78,7 @@ export interface Placement {
  * Must the cable be in a permitted zone of the surface? False when it is 50 mm deep or more there, or protected as
  * 522.6.204 says (in the 2026 edition that does not free a shallow cable in a metal-framed wall).
  */
-export function zoneNeeded(rules: EditionRules, at: Omit<Placement, 'inZone' | 'rcd30'>): boolean {
+export function zoneNeeded(rules: EditionRules, at: Placement): boolean {
   if (!at.shallow) return false;
   return !at.p204 || (at.metal && !rules.protectionFreesMetal);
 }
@@ -91,10 +89,4 @@ export function zoneNeeded(rules: EditionRules, at: Omit<Placement, 'inZone' | '
  */
 export function extraProtectionNeeded(at: Pick<Placement, 'metal' | 'shallow'>): boolean {
   return at.shallow || at.metal;
-}
-
-/** The whole rule for one surface: in its zone where it must be, and protected where it must be. */
-export function acceptable(rules: EditionRules, at: Placement): boolean {
-  if (zoneNeeded(rules, at) && !at.inZone) return false;
-  return !extraProtectionNeeded(at) || at.rcd30 || at.p204;
 }

@@ -1,6 +1,7 @@
-import type { Fabric, Face, FaceId, Opposite } from '../fabric/types.ts';
+import { degrees } from '../geometry/angle.ts';
+import type { Fabric, Face, FaceEnd, FaceId, Opposite } from '../fabric/types.ts';
 import type { PlanDocument } from '../model/document.ts';
-import { plateOf } from '../model/pointKinds.ts';
+import { plateGuessed, plateOf } from '../model/pointKinds.ts';
 import type { Mm } from '../model/units.ts';
 import { convex, ROUNDING, type Convex } from './convex.ts';
 import { EDITIONS, type EditionRules } from './editions.ts';
@@ -9,12 +10,13 @@ import { pointsByFace, type FacePointRecord } from './spots.ts';
 import type { Zone, ZoneSource } from './types.ts';
 
 type ZoneFacts = Pick<Zone, 'source' | 'status' | 'why'> &
-  Partial<Pick<Zone, 'point' | 'circuit' | 'reverse'>>;
+  Partial<Pick<Zone, 'point' | 'circuit' | 'reverse' | 'unasked'>>;
 
 const zone = (face: FaceId, shape: Convex, facts: ZoneFacts): Zone => ({
   face,
   point: null,
   circuit: null,
+  unasked: false,
   reverse: false,
   ...facts,
   ...shape,
@@ -44,21 +46,42 @@ function topBands(face: Face, rules: EditionRules): Zone[] {
   });
 }
 
-/** Bands beside internal and external angles. A free end and a step between walls in line make none. */
+/** A bend of less than this is no angle that everyone would find on the wall: common practice, no source. */
+const PLAIN_ANGLE = degrees(10);
+
+/** What is said of an angle at the end of a face; null where it makes no band. */
+function angleFacts(end: FaceEnd, band: Mm): Pick<Zone, 'status' | 'why'> | null {
+  if (end.kind !== 'internal' && end.kind !== 'external') return null;
+  const why = `Within ${band} mm of an ${end.kind} angle between walls.`;
+  if (Math.abs(end.angle - Math.PI) < PLAIN_ANGLE) {
+    return {
+      status: 'disputed',
+      why: `${why} The walls bend by less than 10°: whether that is an angle nobody has ruled; ask your certifier.`,
+    };
+  }
+  if (end.kind === 'external') {
+    return {
+      status: 'disputed',
+      why: `${why} 522.6.202 says only "an angle formed by two adjoining walls": guidance counts external ones (one public page), some certifiers count internal ones alone.`,
+    };
+  }
+  return { status: 'permitted', why };
+}
+
+/**
+ * Bands beside angles, up to the top of the lower of their two walls. A free end and a step between walls in line make
+ * none; external angles and slight bends are disputed.
+ */
 function angleBands(face: Face, rules: EditionRules): Zone[] {
   const band = rules.angleBand;
-  const makes = (kind: string) => kind === 'internal' || kind === 'external';
-  const one = (source: ZoneSource, kind: string, u0: Mm, u1: Mm): Zone[] =>
-    onFace(face, u0, u1, 0, Infinity).map((shape) =>
-      zone(face.id, shape, {
-        source,
-        status: 'permitted',
-        why: `Within ${band} mm of an ${kind} angle between walls.`,
-      }),
-    );
+  const one = (source: ZoneSource, end: FaceEnd, u0: Mm, u1: Mm): Zone[] => {
+    const facts = angleFacts(end, band);
+    if (facts === null) return [];
+    return onFace(face, u0, u1, 0, end.top).map((shape) => zone(face.id, shape, { source, ...facts }));
+  };
   return [
-    ...(makes(face.left.kind) ? one('angle-left', face.left.kind, 0, band) : []),
-    ...(makes(face.right.kind) ? one('angle-right', face.right.kind, face.length - band, face.length) : []),
+    ...one('angle-left', face.left, 0, band),
+    ...one('angle-right', face.right, face.length - band, face.length),
   ];
 }
 
@@ -84,28 +107,49 @@ function stripsOf(face: Face, records: readonly FacePointRecord[]): Strip[] {
   });
 }
 
-/** Hidden points and blank plates: the strip is argued over, so it is no more than disputed. */
-function statusOf({ point }: FacePointRecord): { status: Zone['status']; because: string } {
+/** Hidden points, blank plates and plates of unknown size: the strip is argued over, so it is no more than disputed. */
+function statusOf({
+  point,
+}: FacePointRecord): Pick<Zone, 'status' | 'unasked'> & { readonly because: string } {
   if (point.kind === 'blank-plate') {
-    return { status: 'disputed', because: ' A blank plate is no point in use: practitioners disagree.' };
+    return {
+      status: 'disputed',
+      unasked: false,
+      because: ' A blank plate is no point in use: practitioners disagree.',
+    };
   }
   if (!point.visible) {
-    return { status: 'disputed', because: ' It is hidden after fit-out: practitioners disagree.' };
+    return {
+      status: 'disputed',
+      unasked: false,
+      because: ' It is hidden after fit-out: practitioners disagree.',
+    };
   }
-  return { status: 'permitted', because: '' };
+  const plate = plateOf(point);
+  if (plate !== null && plateGuessed(point)) {
+    return {
+      status: 'disputed',
+      unasked: true,
+      because: ` Its size is taken as ${plate.width} × ${plate.height} mm, but makers differ: type the real size.`,
+    };
+  }
+  return { status: 'permitted', unasked: false, because: '' };
 }
 
-function stripZones(face: Face, strip: Strip, reverse: boolean): Zone[] {
+function stripZones(face: Face, strip: Strip, reverse: boolean, told = true): Zone[] {
   const { point } = strip.record;
-  const { status, because } = statusOf(strip.record);
+  const own = statusOf(strip.record);
+  const status = told ? own.status : 'disputed';
+  const because = told
+    ? own.because
+    : `${own.because} Nobody has said yet whether it can be told from here where it is (522.6.202): answer that for the wall.`;
   const where = strip.source === 'plumb' ? 'Plumb with' : 'Level with';
-  const behind = reverse
-    ? ' on the other side of a thin wall (it must be possible to find it from here)'
-    : '';
+  const behind = reverse ? ' on the other side of a thin wall' : '';
   return onFace(face, strip.u0, strip.u1, strip.z0, strip.z1).map((shape) =>
     zone(face.id, shape, {
       source: strip.source,
       status,
+      unasked: told ? own.unasked : own.status === 'permitted' || own.unasked,
       point: point.id,
       circuit: point.circuit,
       reverse,
@@ -119,14 +163,23 @@ interface ThinStretch {
   readonly opposite: Opposite;
   readonly u0: Mm;
   readonly u1: Mm;
+  /** Has somebody said that points behind can be told from here? */
+  readonly told: boolean;
 }
 
-/** Where a point's strip reaches through: wall of `reverseWall` mm or less (closed bound), by face behind. */
+/**
+ * Where a point's strip reaches through: wall of `reverseWall` mm or less (closed bound), by face behind, unless somebody
+ * said that points behind cannot be told from here. A face that looks into no room looks outdoors, as far as the plan
+ * knows: nothing reaches through to it.
+ */
 function thinStretches(face: Face, rules: EditionRules): ThinStretch[] {
   const found: ThinStretch[] = [];
+  if (face.room === null) return found;
   for (const opposite of face.opposite) {
     face.pieces.forEach((piece, i) => {
-      const thickness = face.builds[i]?.thickness ?? Infinity;
+      const { thickness = Infinity, tellsBehind = null } = face.builds[i] ?? {};
+      if (tellsBehind === false) return;
+      const told = tellsBehind === true;
       const u0 = Math.max(opposite.u0, piece.u0);
       const u1 = Math.min(opposite.u1, piece.u1);
       if (thickness > rules.reverseWall + ROUNDING || u1 - u0 <= ROUNDING) return;
@@ -135,10 +188,11 @@ function thinStretches(face: Face, rules: EditionRules): ThinStretch[] {
       const joins =
         before !== undefined &&
         before.opposite.face === opposite.face &&
+        before.told === told &&
         Math.abs(before.u1 - u0) <= ROUNDING &&
         Math.abs(sum(before.opposite) - sum(opposite)) <= ROUNDING;
       if (joins) found[found.length - 1] = { ...before, u1 };
-      else found.push({ opposite, u0, u1 });
+      else found.push({ opposite, u0, u1, told });
     });
   }
   return found;
@@ -153,7 +207,7 @@ function reverseZones(
   records: (face: FaceId) => readonly FacePointRecord[],
   rules: EditionRules,
 ): Zone[] {
-  return thinStretches(face, rules).flatMap(({ opposite, u0, u1 }) => {
+  return thinStretches(face, rules).flatMap(({ opposite, u0, u1, told }) => {
     const behind = faces.get(opposite.face);
     if (behind === undefined) return [];
     return stripsOf(behind, records(behind.id)).flatMap((strip) => {
@@ -162,8 +216,33 @@ function reverseZones(
         u0: Math.max(u0, inFrontOf(opposite, strip.u1)),
         u1: Math.min(u1, inFrontOf(opposite, strip.u0)),
       };
-      return stripZones(face, mirrored, true);
+      return stripZones(face, mirrored, true, told);
     });
+  });
+}
+
+/** Level strips of points beyond lower partitions, above those: the surface goes on there. */
+function strippedOver(
+  face: Face,
+  faces: ReadonlyMap<FaceId, Face>,
+  records: (face: FaceId) => readonly FacePointRecord[],
+): Zone[] {
+  return (['left', 'right'] as const).flatMap((end) => {
+    const found: Zone[] = [];
+    let floor: Mm = 0;
+    let at: Face | undefined = face;
+    while (at?.[end].onward) {
+      floor = Math.max(floor, at[end].top);
+      at = faces.get(at[end].onward);
+      if (at === undefined) break;
+      for (const strip of stripsOf(at, records(at.id))) {
+        if (strip.source !== 'level' || strip.z1 <= floor) continue;
+        found.push(
+          ...stripZones(face, { ...strip, u0: 0, u1: face.length, z0: Math.max(strip.z0, floor) }, false),
+        );
+      }
+    }
+    return found;
   });
 }
 
@@ -193,6 +272,7 @@ export function zonesOfFace(
     ...topBands(face, rules),
     ...angleBands(face, rules),
     ...own,
+    ...strippedOver(face, faces, records),
     ...reverseZones(face, faces, records, rules),
   ];
 }

@@ -17,6 +17,8 @@ export interface Zone {
   readonly point: Id | null;
   /** The circuit of that point: some editions let only its own circuit rely on the strip. */
   readonly circuit: Id | null;
+  /** Disputed for no other reason than that a question about it has no answer yet: its plate's size, or the wall's. */
+  readonly unasked: boolean;
   /** True when the point is on the other face of a thin wall. */
   readonly reverse: boolean;
   readonly outline: readonly FacePoint[];
@@ -50,6 +52,8 @@ export interface Crossing {
   readonly opening: Id;
   readonly t0: number;
   readonly t1: number;
+  /** When the centre passes by: how far the cable's edge reaches in, mm. Null when the centre itself crosses. */
+  readonly edgeMm: Mm | null;
 }
 
 export interface LegCheck {
@@ -61,6 +65,8 @@ export interface LegCheck {
   /** Nearest the cable may come to the near and far surfaces; null where there is no wall round it. */
   readonly coverNear: Mm | null;
   readonly coverFar: Mm | null;
+  /** False when the depth stated for the run does not fit in the wall here: it is then passed over. */
+  readonly depthFits: boolean;
   readonly metal: boolean;
   /** The worst answer of its stretches. */
   readonly answer: Answer;

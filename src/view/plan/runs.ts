@@ -18,6 +18,7 @@ export const LEG_DASH: Readonly<Record<LegKind, readonly number[]>> = {
   face: [2, 3],
   riser: [],
   through: [],
+  over: [],
   corner: [],
   loose: [10, 3, 2, 3],
 };

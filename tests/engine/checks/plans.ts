@@ -27,7 +27,15 @@ export function aRoom(over: Partial<PlanDocument> & { frame?: string } = {}): Pl
 }
 
 export const aBoard = (over: Parameters<typeof aPoint>[1] = {}): Point =>
-  aPoint('p1', { kind: 'consumer-unit', along: 500, z: 1400, circuit: null, box: null, ...over });
+  aPoint('p1', {
+    kind: 'consumer-unit',
+    along: 500,
+    z: 1400,
+    circuit: null,
+    box: null,
+    plate: { width: 360, height: 240 },
+    ...over,
+  });
 
 /** A room with these points, circuits and runs. */
 export function plan(
@@ -76,6 +84,7 @@ const HERE = new Set([
   'opening-crossed',
   'cover-needs-rcd',
   'metal-frame',
+  'depth-does-not-fit',
   'turn-away-from-point',
   'run-through-no-cable',
   'end-mismatch',

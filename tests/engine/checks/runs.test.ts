@@ -35,7 +35,8 @@ describe('zone-outside', () => {
     expect(finding?.message).toContain('Leg 2 of R1 is 280 mm outside the permitted zones, 1.78 m of it');
     expect(finding?.message).toContain('on the top wall of Glaze room');
     expect(finding?.message).toContain('30 mA RCD alone does not');
-    expect(finding?.fix).toContain('Move it 280 mm up, to 1280 mm above the floor');
+    // With its half width of 5.15 mm clear of the strip's edge at 1280.
+    expect(finding?.fix).toContain('Move it 285 mm up, to 1285 mm above the floor');
     expect(finding?.source).toContain('BS 7671:2018+A4:2026 522.6.202');
   });
 
@@ -90,25 +91,37 @@ describe('depth, RCD and metal frames (522.6.202, .203, 415.1.1)', () => {
     expect(rulesOf(plan([aBoard(), isolator], [along(2300, { depth: 60 })], noRcd(null)))).toEqual([]);
     const run = along(2300, { protection: 'earthed-conduit' });
     expect(rulesOf(plan([aBoard(), isolator], [run], noRcd(null)))).toEqual([]);
+    const steel = found(
+      plan([aBoard(), isolator], [along(2300, { protection: 'steel-3mm' })], noRcd(null)),
+      'cover-needs-rcd',
+    );
+    expect(steel.map((f) => f.severity)).toEqual(['disputed']);
     const capped = along(2300, { protection: 'capping' });
     expect(rulesOf(plan([aBoard(), isolator], [capped], noRcd(null)))).toEqual(['cover-needs-rcd']);
   });
 
   it.each(['bs7671-2018-a3', 'bs7671-2018-a4'] as const)('metal-framed, any depth, under %s', (edition) => {
     const doc = plan([aBoard(), isolator], [good], noRcd(null), { frame: 'metal-stud' });
-    expect(rulesOf({ ...doc, job: { ...doc.job, edition } })).toEqual(['metal-frame']);
+    // A wall of 95 mm with nothing but outdoors behind it: no strip reaches through, so both drops are outside from there.
+    const drops = ['zone-outside', 'zone-outside'];
+    expect(rulesOf({ ...doc, job: { ...doc.job, edition } })).toEqual([...drops, 'metal-frame']);
     const withRcd = plan([aBoard(), isolator], [good], noRcd(30), { frame: 'metal-stud' });
-    expect(rulesOf({ ...withRcd, job: { ...withRcd.job, edition } })).toEqual([]);
+    expect(rulesOf({ ...withRcd, job: { ...withRcd.job, edition } })).toEqual(drops);
   });
 });
 
 describe('turns', () => {
-  const light = aPoint('p3', { kind: 'wall-light', along: 1500, z: 1800, circuit: 'c1' });
+  const plate = { width: 100, height: 100 };
+  const light = aPoint('p3', { kind: 'wall-light', along: 1500, z: 1800, circuit: 'c1', plate });
 
-  it('where two strips meet, in the top band and at an angle are silent', () => {
+  it('where two strips cross away from both points is disputed, at a point and in the top band silent', () => {
     // Up the socket's strip to the light's level strip, along it to the light.
     const run = aRun('r2', { from: 'p2', to: 'p3', corners: [on(2500, 1800)] });
-    expect(rulesOf(plan([aBoard(), socket(), light], [good, run]))).toEqual([]);
+    const doc = plan([aBoard(), socket(), light], [good, run]);
+    expect(rulesOf(doc)).toEqual(['turn-away-from-point']);
+    expect(found(doc, 'turn-away-from-point')[0]).toMatchObject({ run: 'r2', severity: 'disputed' });
+    const overTop = aRun('r2', { from: 'p2', to: 'p3', corners: [on(2500, 2300), on(1500, 2300)] });
+    expect(rulesOf(plan([aBoard(), socket(), light], [good, overTop]))).toEqual([]);
   });
 
   it('a jog within one strip is a disputed note of its own', () => {

@@ -273,6 +273,7 @@ export const FIRST_MENU: Readonly<Record<string, MakeEdit>> = {
       buildUp: pick(random, BUILDS),
       flipped: false,
       top: { kind: 'ceiling' as const },
+      toldFromBehind: { left: true, right: null },
     };
     const next = put(put(doc, 'nodes', b, node), 'walls', wall.id, wall);
     return { what: `add ${wall.id}`, doc: next, touched: { nodes: new Set([b]), walls: new Set([wall.id]) } };

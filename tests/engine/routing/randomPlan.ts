@@ -11,7 +11,7 @@ import type {
   Wall,
   WallNode,
 } from '../../../src/engine/model/document.ts';
-import { POINT_KINDS } from '../../../src/engine/model/pointKinds.ts';
+import { plateOf, POINT_KINDS } from '../../../src/engine/model/pointKinds.ts';
 
 /** A small building of random rooms in a grid, with doors, points, things in the way, and voids that come and go. */
 export function randomPlan(random: () => number): PlanDocument {
@@ -39,7 +39,7 @@ export function randomPlan(random: () => number): PlanDocument {
       buildUp,
       flipped: random() < 0.5,
       top: { kind: 'ceiling' },
-      toldFromBehind: { left: null, right: null },
+      toldFromBehind: { left: true, right: true },
     });
   };
   const width = xs[columns] as number;
@@ -124,7 +124,7 @@ export function randomPlan(random: () => number): PlanDocument {
       load: null,
       loadKind: null,
       controls: [],
-      plate: null,
+      plate: plateOf({ kind, gangs: 1 }),
     });
   };
   const onCeiling = (kind: PointKind, circuit: string): void => {
@@ -187,7 +187,11 @@ export function randomPlan(random: () => number): PlanDocument {
   });
   return {
     ...base,
-    job: { ...base.job, edition: random() < 0.5 ? 'bs7671-2018-a4' : 'bs7671-2018-a3' },
+    job: {
+      ...base.job,
+      edition: random() < 0.5 ? 'bs7671-2018-a4' : 'bs7671-2018-a3',
+      otherCircuitsInStrip: true,
+    },
     storeys: tableFrom([storey]),
     nodes: tableFrom(nodes),
     walls: tableFrom(walls),

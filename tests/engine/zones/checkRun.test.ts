@@ -17,11 +17,35 @@ describe('the answers of a leg, by hand', () => {
     expect(leg).toMatchObject({ coverNear: 12.5, coverFar: 122.5, metal: false, answer: 'inside' });
   });
 
-  it('bounds are closed: 493 mm is inside, 493.001 is not', () => {
+  it('bounds are closed: the centre at 493 mm is within them, at 493.001 outside', () => {
     const at = (z: number) => checkOne(ctx(), aRun('r1'), aLeg(FACE, { u: 400, z }, { u: 800, z }));
-    expect(at(493).answer).toBe('inside');
+    expect(at(493).answer).toBe('disputed');
     expect(at(493.001).answer).toBe('outside');
     expect(at(493.001).stretches[0]?.outsideMm).toBeCloseTo(0.001, 6);
+  });
+
+  // 2.5 mm² twin and earth is 10.3 mm wide (BS 6004 typical), so 5.15 to each side of its centre: 493 - 5.15 = 487.85.
+  it('the whole width counts: centre inside and edge out is disputed, with its mm', () => {
+    const at = (z: number) => checkOne(ctx(), aRun('r1'), aLeg(FACE, { u: 400, z }, { u: 800, z }));
+    expect(at(487.85).answer).toBe('inside');
+    expect(at(412.15).answer).toBe('inside');
+    expect(at(490.25).answer).toBe('disputed');
+    // 490.25 + 5.15 - 493 = 2.4
+    expect(at(490.25).stretches[0]?.why).toContain('2.4 mm out');
+    // The same seen plumb: the strip ends at 1043, so 1043 - 5.15 = 1037.85.
+    const plumb = (u: number) => checkOne(ctx(), aRun('r1'), aLeg(FACE, { u, z: 1000 }, { u, z: 2000 }));
+    expect(plumb(1037.85).answer).toBe('inside');
+    expect(plumb(1040).answer).toBe('disputed');
+  });
+
+  it('an edge over the side of one zone but within another is inside', () => {
+    // At z = 490 the edge leaves the level strip; from u = 957 + 5.15 to 1043 - 5.15 the plumb strip holds it.
+    const leg = checkOne(ctx(), aRun('r1'), aLeg(FACE, { u: 900, z: 490 }, { u: 1100, z: 490 }));
+    expect(rowsOf(leg)).toEqual([
+      ['disputed', 0, 57],
+      ['inside', 57, 143],
+      ['disputed', 143, 200],
+    ]);
   });
 
   it('level at 900: inside the angle bands and the plumb strip, outside between, 407 mm from the level strip', () => {
@@ -83,8 +107,12 @@ describe('the answers of a leg, by hand', () => {
     expect(through.crossings[0]?.t0).toBeCloseTo(0.25, 8);
     expect(through.crossings[0]?.t1).toBeCloseTo(0.65, 8);
     expect(through.answer).toBe('inside');
-    const beside = checkOne(c, aRun('r1'), aLeg(FACE, { u: 1500, z: 0 }, { u: 1500, z: 2000 }));
-    expect(beside.crossings).toEqual([]);
+    const beside = (u: number) =>
+      checkOne(c, aRun('r1'), aLeg(FACE, { u, z: 0 }, { u, z: 2000 })).crossings.map((x) => x.edgeMm);
+    // Half of 10.3 mm beside the jamb the edge touches it; 2 mm nearer the edge is 2 mm in; on it 5.15.
+    expect(beside(1494.85)).toEqual([]);
+    expect(beside(1496.85)[0]).toBeCloseTo(2, 5);
+    expect(beside(1500)[0]).toBeCloseTo(5.15, 5);
   });
 
   it('a hidden point leaves it disputed', () => {
@@ -116,21 +144,38 @@ describe('depth and protection (522.6.202, .204)', () => {
   const high = aLeg(FACE, { u: 300, z: 1500 }, { u: 700, z: 1500 });
 
   it('50 mm deep from both surfaces is free; 49.9 mm from either is not', () => {
+    // Flat on masonry the cable is 6 mm thick (BS 6004 typical): its nearest surface is 3 mm before its centre.
     const at = (depth: number) => checkOne(ctx(), aRun('r1', { depth }), high);
-    expect(at(50).answer).toBe('inside');
-    expect(at(50).stretches[0]?.why).toContain('50 mm deep or more');
-    expect(at(49.9)).toMatchObject({ answer: 'outside', coverNear: 49.9 });
-    // 145 mm wall: 95 from here leaves 50 from the other side, 95.1 leaves 49.9; but nothing is behind this face.
-    expect(at(95).coverFar).toBe(50);
-    expect(at(95.1).answer).toBe('inside');
+    expect(at(53).answer).toBe('inside');
+    expect(at(53).stretches[0]?.why).toContain('50 mm deep or more');
+    expect(at(52.9).answer).toBe('outside');
+    expect(at(52.9).coverNear).toBeCloseTo(49.9, 9);
+    // 145 mm wall: 92 from here leaves 145 - 92 - 3 = 50 from the other side; but nothing is behind this face.
+    expect(at(92).coverFar).toBe(50);
+    expect(at(92.1).answer).toBe('inside');
+  });
+
+  it('between studs the cable may stand on edge: half its width counts', () => {
+    const framed = contextOf(aPlan([aPoint('p1')]), [aFace(FACE, { build: { masonry: false } })]);
+    const at = (depth: number) => checkOne(framed, aRun('r1', { depth }), high);
+    // 10.3 / 2 = 5.15
+    expect(at(55.15).answer).toBe('inside');
+    expect(at(55.1).answer).toBe('outside');
+  });
+
+  it('a depth that does not fit the wall is passed over, not taken as deep', () => {
+    const at = (depth: number) => checkOne(ctx(), aRun('r1', { depth }), high);
+    // 145 mm wall, 3 mm to each side: 3 to 142 fit.
+    expect([2.9, 3, 142, 142.1].map((d) => at(d).depthFits)).toEqual([false, true, true, false]);
+    expect(at(142.1)).toMatchObject({ answer: 'outside', coverNear: 12.5 });
   });
 
   it('with a room behind, less than 50 mm from the far surface must be in a zone seen from there', () => {
     const front = aFace(FACE, { opposite: [behind('w1.left.0', 3000)] });
     const back = aFace('w1.left.0', { opposite: [behind(FACE, 3000)] });
     const c = contextOf(aPlan([aPoint('p1')]), [front, back]);
-    expect(checkOne(c, aRun('r1', { depth: 95 }), high).answer).toBe('inside');
-    const leg = checkOne(c, aRun('r1', { depth: 95.1 }), high);
+    expect(checkOne(c, aRun('r1', { depth: 92 }), high).answer).toBe('inside');
+    const leg = checkOne(c, aRun('r1', { depth: 92.1 }), high);
     expect(leg.stretches[0]).toMatchObject({ answer: 'outside', surface: 'far' });
     // Only the far surface binds: its bands are 0..150 and 2850..3000 and from 2250 up. From (700, 1500) the left band
     // is 550 away, the top band 750: 550 at the worst end.
@@ -138,10 +183,18 @@ describe('depth and protection (522.6.202, .204)', () => {
     expect(leg.stretches[0]?.nearest).toEqual({ u: 150, z: 1500 });
   });
 
-  it.each(['earthed-armour', 'earthed-conduit', 'earthed-trunking', 'steel-3mm', 'selv-pelv'] as const)(
+  it.each(['earthed-armour', 'earthed-conduit', 'earthed-trunking', 'selv-pelv'] as const)(
     '%s makes it acceptable anywhere',
     (protection) => expect(checkOne(ctx(), aRun('r1', { protection }), high).answer).toBe('inside'),
   );
+
+  it('3 mm steel is disputed: 522.6.204(iv) names no thickness', () => {
+    const leg = checkOne(ctx(), aRun('r1', { protection: 'steel-3mm' }), high);
+    expect(leg.answer).toBe('disputed');
+    expect(leg.stretches[0]?.why).toContain('3 mm steel');
+    const inside = aLeg(FACE, { u: 300, z: 450 }, { u: 700, z: 450 });
+    expect(checkOne(ctx(), aRun('r1', { protection: 'steel-3mm' }), inside).answer).toBe('inside');
+  });
 
   it.each(['none', 'capping'] as const)('%s does not', (protection) =>
     expect(checkOne(ctx(), aRun('r1', { protection }), high).answer).toBe('outside'),
@@ -161,11 +214,14 @@ describe('depth and protection (522.6.202, .204)', () => {
 
 describe('another circuit in the strip of a point', () => {
   it.each([
-    ['bs7671-2018-a3', 'disputed'],
-    ['bs7671-2018-a4', 'inside'],
-  ] as const)('%s: %s', (edition, answer) => {
+    ['bs7671-2018-a3', false, 'disputed'],
+    ['bs7671-2018-a3', true, 'disputed'],
+    ['bs7671-2018-a4', false, 'disputed'],
+    ['bs7671-2018-a4', true, 'inside'],
+  ] as const)('%s, chosen for the job %s: %s', (edition, otherCircuitsInStrip, answer) => {
     const plan = aPlan([aPoint('p1', { circuit: 'c1' })]);
-    const c = contextOf({ ...plan, job: { ...plan.job, edition } }, [aFace(FACE)]);
+    const job = { ...plan.job, edition, otherCircuitsInStrip };
+    const c = contextOf({ ...plan, job }, [aFace(FACE)]);
     const leg = aLeg(FACE, { u: 500, z: 450 }, { u: 2000, z: 450 });
     expect(checkOne(c, aRun('r1', { circuit: 'c2' }), leg).answer).toBe(answer);
     expect(checkOne(c, aRun('r1', { circuit: 'c1' }), leg).answer).toBe('inside');

@@ -16,8 +16,69 @@ describe('zones of a face 3000 mm long and 2400 mm high', () => {
     expect(zones.map((z) => [z.source, z.status, ...(box(z) ?? [])])).toEqual([
       ['top', 'permitted', 0, 3000, 2250, 2400],
       ['angle-left', 'permitted', 0, 150, 0, 2400],
-      ['angle-right', 'permitted', 2850, 3000, 0, 2400],
+      ['angle-right', 'disputed', 2850, 3000, 0, 2400],
     ]);
+    expect(zones[2]?.why).toContain('external');
+  });
+
+  it('an angle band ends at the top of the lower of its two walls', () => {
+    const low = aFace('w1.right.0');
+    const face = { ...low, left: { ...low.left, top: 1200 } };
+    const zones = faceZones(aPlan([]), fabricOf([face]), face);
+    expect(box(find(zones, 'angle-left'))).toEqual([0, 150, 0, 1200]);
+    expect(box(find(zones, 'angle-right'))).toEqual([2850, 3000, 0, 2400]);
+  });
+
+  it.each([
+    [170.1, 'disputed'],
+    [169.9, 'permitted'],
+    [189.9, 'disputed'],
+  ])(
+    'walls that meet at %d° make a band that is %s: below a bend of 10° nobody has ruled',
+    (angle, status) => {
+      const plain = aFace('w1.right.0');
+      const kind = angle < 180 ? ('internal' as const) : ('external' as const);
+      const face = { ...plain, left: { ...plain.left, kind, angle: (angle * Math.PI) / 180 } };
+      expect(find(faceZones(aPlan([]), fabricOf([face]), face), 'angle-left')?.status).toBe(status);
+    },
+  );
+
+  it('a strip whose width has no source is disputed until the size is typed, and then as wide as that', () => {
+    const face = aFace('w1.right.0');
+    const strips = (over: Parameters<typeof aPoint>[1]) =>
+      faceZones(aPlan([aPoint('p1', over)]), fabricOf([face]), face).filter((z) => z.source === 'plumb');
+    for (const kind of ['consumer-unit', 'extractor', 'wall-light'] as const) {
+      expect(strips({ kind }).map((z) => z.status)).toEqual(['disputed']);
+      const [typed] = strips({ kind, plate: { width: 200, height: 100 } });
+      expect([typed?.status, typed?.u0, typed?.u1]).toEqual(['permitted', 900, 1100]);
+    }
+    expect(strips({ kind: 'socket' }).map((z) => z.status)).toEqual(['permitted']);
+  });
+
+  it.each([
+    [1, 86, 'permitted'],
+    [3, 86, 'permitted'],
+    [4, 146, 'permitted'],
+    [5, 146, 'disputed'],
+  ] as const)('a switch of %d gangs: plate %d mm wide, %s (common practice)', (gangs, width, status) => {
+    const face = aFace('w1.right.0');
+    const doc = aPlan([aPoint('p1', { kind: 'switch-1way', gangs })]);
+    const plumb = find(faceZones(doc, fabricOf([face]), face), 'plumb');
+    expect([(plumb?.u1 ?? 0) - (plumb?.u0 ?? 0), plumb?.status]).toEqual([width, status]);
+  });
+
+  it.each([
+    [true, 'room', ['permitted', 'permitted']],
+    [null, 'room', ['disputed', 'disputed']],
+    [false, 'room', []],
+    [true, null, []],
+  ])('points behind a thin wall, told from here %s, room %s: strips %o', (tellsBehind, room, statuses) => {
+    const build = { thickness: 88, tellsBehind };
+    const front = aFace('w1.right.0', { opposite: [behind('w1.left.0', 3000)], build, room });
+    const back = aFace('w1.left.0', { opposite: [behind('w1.right.0', 3000)], build });
+    const doc = aPlan([aPoint('p1', { side: 'left', along: 700, z: 1200 })]);
+    const zones = faceZones(doc, fabricOf([front, back]), front).filter((z) => z.reverse);
+    expect(zones.map((z) => z.status)).toEqual(statuses);
   });
 
   it('a free end and a straight step are no angle', () => {
@@ -100,6 +161,7 @@ describe('zones of a face 3000 mm long and 2400 mm high', () => {
           masonry: false,
           coverNear: 12.5,
           coverFar: 12.5,
+          tellsBehind: true,
         },
         {
           wall: 'w2',
@@ -109,6 +171,7 @@ describe('zones of a face 3000 mm long and 2400 mm high', () => {
           masonry: true,
           coverNear: 12.5,
           coverFar: 90,
+          tellsBehind: true,
         },
       ],
       opposite: [behind('w1.left.0', 3000)],

@@ -20,7 +20,7 @@ export function aFace(
   return {
     id,
     storey: 's1',
-    room: null,
+    room: 'room',
     a: { x: 0, y: 0 },
     b: { x: length, y: 0 },
     length,
@@ -34,11 +34,12 @@ export function aFace(
         masonry: true,
         coverNear: 12.5,
         coverFar: 122.5,
+        tellsBehind: true,
         ...build,
       },
     ],
-    left: { kind: left, angle: Math.PI / 2, next: null },
-    right: { kind: right, angle: Math.PI / 2, next: null },
+    left: { kind: left, angle: Math.PI / 2, next: null, top: 2400, onward: null },
+    right: { kind: right, angle: Math.PI / 2, next: null, top: 2400, onward: null },
     top: [
       { u: 0, z: 2400 },
       { u: length, z: 2400 },

@@ -111,6 +111,9 @@ const world = fc
     ),
   );
 
+/** A cable of no width: its centre line alone. */
+const LINE = aRun('r1', { cable: 'none' });
+
 const stretchAt = (found: LegCheck, t: number) => found.stretches.find((s) => t >= s.t0 && t <= s.t1);
 
 describe('the exact check against dense sampling', () => {
@@ -120,7 +123,7 @@ describe('the exact check against dense sampling', () => {
   it.each([seed, 1149045540])('gives every sampled spot its answer, seed %d', (seed) => {
     fc.assert(
       fc.property(world, leg, (w, [a, b]) => {
-        const found = checkOne(w.ctx, aRun('r1'), aLeg(FRONT, a, b));
+        const found = checkOne(w.ctx, LINE, aLeg(FRONT, a, b));
         expect(found.stretches[0]?.t0).toBe(0);
         expect(found.stretches.at(-1)?.t1).toBe(1);
         found.stretches.forEach((s, i) => {
@@ -138,11 +141,46 @@ describe('the exact check against dense sampling', () => {
     );
   });
 
+  // 2.5 mm² twin and earth: 10.3 mm wide. The definition again, for level and plumb legs: every part of the width, as far
+  // as the face goes, in some permitted rectangle of each surface.
+  it('holds the whole width of the cable', () => {
+    const half = 10.3 / 2;
+    const covered = (rects: readonly Rect[], x: FacePoint, level: boolean) => {
+      const [c, end] = level ? [x.z, 2400] : [x.u, LENGTH];
+      const parts = rects.flatMap(([u0, u1, z0, z1]): [number, number][] => {
+        const [p0, p1, q0, q1] = level ? [u0, u1, z0, z1] : [z0, z1, u0, u1];
+        const at = level ? x.u : x.z;
+        return at >= p0 - ROUNDING && at <= p1 + ROUNDING ? [[q0, q1]] : [];
+      });
+      let reached = Math.max(0, c - half);
+      for (const [q0, q1] of parts.sort((a, b) => a[0] - b[0]))
+        if (q0 <= reached + ROUNDING) reached = Math.max(reached, q1);
+      return reached >= Math.min(end, c + half) - ROUNDING;
+    };
+    const square = leg.filter(([a, b]) => a.u === b.u || a.z === b.z);
+    fc.assert(
+      fc.property(world, square, (w, [a, b]) => {
+        const found = checkOne(w.ctx, aRun('r1'), aLeg(FRONT, a, b));
+        const ends = found.stretches.flatMap((s) => [s.t0, s.t1]);
+        for (let i = 0; i <= 400; i++) {
+          const t = i / 400;
+          if (ends.some((e) => Math.abs(e - t) < 1e-7)) continue;
+          const x = along(a, b, t);
+          const centre = answerAt(w, x);
+          const wide = [w.near, w.far].every((s) => covered(s.permitted, x, a.z === b.z));
+          const expected = centre === 'inside' && !wide ? 'disputed' : centre;
+          expect(stretchAt(found, t)?.answer, `t ${t}`).toBe(expected);
+        }
+      }),
+      { seed, numRuns: 300 },
+    );
+  });
+
   it('is never less far outside than any sampled spot, and as far as its own worst one', () => {
     fc.assert(
       fc.property(world, leg, (w, [a, b]) => {
         const legal = legalRects(w);
-        const found = checkOne(w.ctx, aRun('r1'), aLeg(FRONT, a, b));
+        const found = checkOne(w.ctx, LINE, aLeg(FRONT, a, b));
         const least = (x: FacePoint) => Math.min(...legal.map((r) => distance(r, x)));
         const length = Math.hypot(a.u - b.u, a.z - b.z);
         for (const s of found.stretches) {
@@ -171,8 +209,8 @@ describe('the exact check against dense sampling', () => {
     fc.assert(
       fc.property(world, leg, fc.double({ min: 0.05, max: 0.95, noNaN: true }), (w, [a, b], t) => {
         const middle = along(a, b, t);
-        const whole = check(w.ctx, aRun('r1'), [aLeg(FRONT, a, b)]);
-        const parts = check(w.ctx, aRun('r1'), [aLeg(FRONT, a, middle), aLeg(FRONT, middle, b)]);
+        const whole = check(w.ctx, LINE, [aLeg(FRONT, a, b)]);
+        const parts = check(w.ctx, LINE, [aLeg(FRONT, a, middle), aLeg(FRONT, middle, b)]);
         expect(parts.answer).toBe(whole.answer);
         for (const answer of ['inside', 'disputed', 'outside'] as const) {
           const total = (r: typeof whole) =>

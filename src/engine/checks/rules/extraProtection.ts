@@ -1,6 +1,7 @@
 import type { Run } from '../../model/document.ts';
 import { find } from '../../model/tables.ts';
-import { factsOf } from '../../zones/surfaces.ts';
+import { extraProtectionNeeded } from '../../zones/editions.ts';
+import { factsOf, STEEL_DISPUTED } from '../../zones/surfaces.ts';
 import type { LegCheck } from '../../zones/types.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { list, metres, mm, placeOnLeg, whereIsLeg } from '../words.ts';
@@ -28,15 +29,17 @@ function one(ctx: CheckContext, run: Run, bare: readonly Bare[], why: string, fi
   if (first === undefined) return [];
   const total = bare.reduce((sum, b) => sum + b.leg.leg.length, 0);
   const walls = [...new Set(bare.map((b) => whereIsLeg(ctx, b.leg)))];
+  const { p204Disputed } = factsOf(ctx.doc, run);
   return [
     {
       about: run.id,
+      ...(p204Disputed ? { severity: 'disputed' as const } : {}),
       run: run.id,
       leg: first.index,
       circuit: run.circuit,
       wall: first.leg.leg.wall,
       at: placeOnLeg(ctx, first.leg, 0.5),
-      message: `${run.label} ${why} for ${metres(total)}, ${list(walls)}, and its circuit has no 30 mA RCD.`,
+      message: `${run.label} ${why} for ${metres(total)}, ${list(walls)}, and its circuit has no 30 mA RCD.${p204Disputed ? ` ${STEEL_DISPUTED}` : ''}`,
       fix,
     },
   ];
@@ -46,9 +49,10 @@ function shallowest(bare: readonly Bare[]): number {
   return Math.min(...bare.map(({ leg }) => Math.min(leg.coverNear ?? Infinity, leg.coverFar ?? Infinity)));
 }
 
-function isShallow(ctx: CheckContext, leg: LegCheck): boolean {
-  const limit = ctx.rules.shallow;
-  return (leg.coverNear ?? Infinity) < limit || (leg.coverFar ?? Infinity) < limit;
+/** The rule of the edition, with the nearer of the two surfaces. */
+function needs(ctx: CheckContext, { coverNear, coverFar, metal }: LegCheck): boolean {
+  const shallow = Math.min(coverNear ?? Infinity, coverFar ?? Infinity) < ctx.rules.shallow;
+  return extraProtectionNeeded({ metal, shallow });
 }
 
 const FIX =
@@ -63,7 +67,7 @@ export const coverNeedsRcd: Rule<'run'> = {
   stage: 'runs',
   source: (rules) => ({ text: `${rules.name} ${rules.zoneClause}, 415.1.1`, rank: rules.zoneRank }),
   find: (ctx, run) => {
-    const bare = bareLegs(ctx, run, (leg) => !leg.metal && leg.answer !== 'outside' && isShallow(ctx, leg));
+    const bare = bareLegs(ctx, run, (leg) => !leg.metal && leg.answer !== 'outside' && needs(ctx, leg));
     const cover = mm(shallowest(bare));
     return one(ctx, run, bare, `may lie as near as ${cover} to a wall surface`, FIX);
   },
@@ -81,7 +85,7 @@ export const metalFrame: Rule<'run'> = {
     one(
       ctx,
       run,
-      bareLegs(ctx, run, (leg) => leg.metal),
+      bareLegs(ctx, run, (leg) => leg.metal && needs(ctx, leg)),
       'lies in a metal-framed wall, at whatever depth,',
       `${FIX}${ctx.rules.protectionFreesMetal ? '' : ' Less than 50 mm deep it must be in a permitted zone as well.'}`,
     ),

@@ -18,6 +18,10 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
       if (first === undefined) return [];
       const length = own.reduce((sum, c) => sum + (c.crossing.t1 - c.crossing.t0) * c.leg.leg.length, 0);
       const kind = find(ctx.doc, 'openings', id)?.kind ?? 'opening';
+      const edges = own.flatMap((c) => c.crossing.edgeMm ?? []);
+      const grazes = edges.length === own.length;
+      const name = straightName(run, straight);
+      const where = whereIsLeg(ctx, first.leg);
       const t = (first.crossing.t0 + first.crossing.t1) / 2;
       return [
         {
@@ -26,7 +30,10 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
           leg: first.index,
           wall: first.leg.leg.wall,
           at: placeOnLeg(ctx, first.leg, t),
-          message: `${straightName(run, straight)} ${verbOf(straight, 'crosses', 'cross')} a ${kind} for ${mm(length)}, ${whereIsLeg(ctx, first.leg)}: there is no wall to hold it.`,
+          ...(grazes ? { severity: 'disputed' as const } : {}),
+          message: grazes
+            ? `${name} ${verbOf(straight, 'passes', 'pass')} so near to a ${kind} that an edge of the cable is ${mm(Math.max(...edges))} in it for ${mm(length)}, ${where}.`
+            : `${name} ${verbOf(straight, 'crosses', 'cross')} a ${kind} for ${mm(length)}, ${where}: there is no wall to hold it.`,
           fix: `Take it over the ${kind}, above the ceiling, or round it in permitted zones.`,
         },
       ];

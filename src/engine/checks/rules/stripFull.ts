@@ -4,7 +4,7 @@ import type { FaceId } from '../../fabric/types.ts';
 import { find } from '../../model/tables.ts';
 import type { FacePoint, Mm } from '../../model/units.ts';
 import { zoneNeeded } from '../../zones/editions.ts';
-import { isProtected } from '../../zones/surfaces.ts';
+import { protects } from '../../zones/surfaces.ts';
 import type { Zone } from '../../zones/types.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
 import { faceName, mm, placeOnFace } from '../words.ts';
@@ -39,7 +39,7 @@ function laidOn(ctx: CheckContext, face: FaceId, lie: Lie): Laid[] {
     const run = find(ctx.doc, 'runs', id);
     const cable = find(ctx.doc, 'cables', run?.cable ?? null);
     if (run === undefined || cable === undefined) return [];
-    const p204 = isProtected(run, cable);
+    const p204 = protects(run, cable) === 'yes';
     return (ctx.checks.get(id)?.legs ?? []).flatMap(({ leg, coverNear, metal, offLevel }): Laid[] => {
       const { fa, fb } = leg;
       if (leg.face !== face || fa === null || fb === null || offLevel !== 0) return [];

@@ -20,11 +20,10 @@ function underPlate(ctx: CheckContext, face: FaceId, x: FacePoint): boolean {
   });
 }
 
-/** Where two permitted zones meet, or in the band at the top or at an angle, a turn is accepted practice. */
+/** In the band at the top or at an angle a turn is accepted practice. */
 function accepted(ctx: CheckContext, face: FaceId, x: FacePoint): boolean {
   const here = (ctx.zones.get(face) ?? []).filter((z) => z.status === 'permitted' && holds(z, x, ROUNDING));
-  const band = here.some((z) => z.source !== 'plumb' && z.source !== 'level');
-  return band || here.length >= 2;
+  return here.some((z) => z.source !== 'plumb' && z.source !== 'level');
 }
 
 function drafts(ctx: CheckContext, run: Run): Draft[] {
@@ -51,8 +50,8 @@ function drafts(ctx: CheckContext, run: Run): Draft[] {
         leg: last.index,
         wall: last.check.leg.wall,
         at: placeOnFace(ctx, storey, face, x),
-        message: `${run.label} turns within one strip and away from any point, ${mm(x.z)} above the floor, ${whereIsLeg(ctx, last.check)}. Both legs are in a zone; some certifiers still object to such a turn.`,
-        fix: 'Turn at a point, where two zones meet, or in the band at the top or at an angle; or ask your certifier.',
+        message: `${run.label} turns within the strips of points and away from any point, ${mm(x.z)} above the floor, ${whereIsLeg(ctx, last.check)}. Both legs are in a zone; practitioners accept a turn where two strips cross, some certifiers object to any turn away from a point.`,
+        fix: 'Turn at a point, or in the band at the top or at an angle; or ask your certifier.',
       },
     ];
   });

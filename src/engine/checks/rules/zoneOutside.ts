@@ -1,6 +1,7 @@
 import type { Run } from '../../model/document.ts';
 import type { FacePoint } from '../../model/units.ts';
 import { factsOf, legalAreas } from '../../zones/surfaces.ts';
+import { keptClear } from '../../zones/wholeWidth.ts';
 import { parallelShift } from '../../zones/shift.ts';
 import type { LegCheck, Stretch } from '../../zones/types.ts';
 import type { CheckContext, Draft, Rule } from '../rule.ts';
@@ -40,7 +41,12 @@ function fixOf(ctx: CheckContext, run: Run, straight: WallStraight, worst: Worst
   const face = fabric?.faces.get(worst.check.leg.face ?? '');
   const { fa, fb } = straight;
   if (fabric !== undefined && face !== undefined) {
-    const shift = parallelShift(fa, fb, legalAreas(ctx, fabric, face, factsOf(ctx.doc, run)));
+    const facts = factsOf(ctx.doc, run);
+    const along = Math.abs(fb.u - fa.u) > Math.abs(fb.z - fa.z) ? 'level' : 'plumb';
+    const clear = legalAreas(ctx, fabric, face, facts).flatMap(
+      (area) => keptClear(area, face, along, facts.width / 2) ?? [],
+    );
+    const shift = parallelShift(fa, fb, clear);
     if (shift?.along === 'z') {
       return `Move it ${up(shift.by)}, to ${mm(fa.z + shift.by)} above the floor; ${OTHERWISE}.`;
     }
