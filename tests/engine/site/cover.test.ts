@@ -60,18 +60,27 @@ const GOOD = [
 ];
 
 const NONE = new Set<string>();
+/** The run of these plans turns where two strips cross, away from a point: disputed, and accepted here with a reason. */
+const turnAccepted = (doc: PlanDocument): Set<string> =>
+  new Set(
+    deriveAll(doc)
+      .findings.filter((f) => f.message.includes('away from any point'))
+      .map((f) => f.key),
+  );
 const answersOf = (doc: PlanDocument, accepted = NONE): CoverAnswer[] =>
   coverAnswers(doc, deriveAll(doc), accepted);
 /** The answer of the wall the run lies on. */
 const north = (doc: PlanDocument): CoverAnswer =>
-  answersOf(doc).find((a) => a.surface.kind === 'face' && a.runs.length > 0) as CoverAnswer;
+  answersOf(doc, turnAccepted(doc)).find(
+    (a) => a.surface.kind === 'face' && a.runs.length > 0,
+  ) as CoverAnswer;
 const kinds = (answer: CoverAnswer) => answer.inTheWay.map((h) => h.kind);
 const texts = (answer: CoverAnswer) => answer.inTheWay.map((h) => h.text);
 
 describe('ticks, records and readings', () => {
   test('all there and within their bands: nothing recorded stands in the way', () => {
     const doc = wall(GOOD);
-    expect(deriveAll(doc).findings).toEqual([]);
+    expect(deriveAll(doc).findings).toHaveLength(turnAccepted(doc).size);
     const answer = north(doc);
     expect(answer.inTheWay).toEqual([]);
     expect(answer.covered).toBe(false);
