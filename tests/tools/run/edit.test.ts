@@ -10,7 +10,7 @@ import {
 } from '../../../src/tools/run/editRun.ts';
 import type { Place } from '../../../src/engine/model/document.ts';
 import { PICKS, type Tool } from '../../../src/tools/types.ts';
-import { deriveFor, onPlan, onWall, short, World } from './world.ts';
+import { deriveFor, ENCLOSED, onPlan, onWall, short, World } from './world.ts';
 
 /** The select tool's part in this: it offers each press to the run editing and hands it what follows. */
 const holder: Tool<RunEditState | null> = {
@@ -26,7 +26,7 @@ const top = (along: number, z: number): Place => ({ on: 'face', wall: 'top', sid
 
 /** Two sockets at 450 on the top wall joined by way of 1200: up, along, down. */
 function bridge(): { w: World<RunEditState | null>; run: string; p1: string } {
-  const w = new World(holder);
+  const w = new World(holder, ENCLOSED);
   const p1 = w.point('socket', 'top', 'right', 1000, 450);
   const p2 = w.point('socket', 'top', 'right', 3000, 450);
   const run = w.do(addRun({ from: p1, to: p2, corners: [top(1000, 1200), top(3000, 1200)] }));
@@ -119,7 +119,7 @@ describe('editing a run on a wall', () => {
 
 describe('editing a run in the void', () => {
   it('drags a ceiling leg across, in line with a point, and the legs beside it follow', () => {
-    const w = new World(holder);
+    const w = new World(holder, ENCLOSED);
     const p1 = w.point('socket', 'top', 'right', 1000, 450);
     const p2 = w.point('socket', 'bottom', 'right', 1000, 450);
     const light = w.ceilingPoint('ceiling-light', 2500, 1800);

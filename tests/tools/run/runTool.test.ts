@@ -2,25 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { runTool, type RunState } from '../../../src/tools/run/runTool.ts';
 import { addOpening } from '../../../src/document/commands/openings.ts';
 import { DEFAULT_STOREY } from '../../../src/engine/model/defaults.ts';
-import { deriveFor, onPlan, onWall, short, TWO_ROOMS, World } from './world.ts';
+import { deriveFor, ENCLOSED, onPlan, onWall, short, TWO_ROOMS, World } from './world.ts';
 
 // The left room of TWO_ROOMS: its faces are top.right, mid.right, bottom.right and left.right (walls go clockwise on
 // screen, so the room lies to their right). 88 mm walls: finished surfaces 44 mm in from the centre lines.
-// A wider ring of walls stands round them and every wall is said to tell its points from behind, so that a cable in a thin
-// wall is judged by the strips of both sides; seen from outdoors it would never be in a zone.
-const told = { toldFromBehind: { left: true, right: true } };
-const ENCLOSED: typeof TWO_ROOMS = {
-  nodes: { ...TWO_ROOMS.nodes, n1: [-2000, -2000], n2: [9000, -2000], n3: [9000, 5000], n4: [-2000, 5000] },
-  walls: {
-    ...Object.fromEntries(
-      Object.entries(TWO_ROOMS.walls).map(([id, [from, to]]) => [id, [from, to, undefined, told] as const]),
-    ),
-    ring1: ['n1', 'n2'],
-    ring2: ['n2', 'n3'],
-    ring3: ['n3', 'n4'],
-    ring4: ['n4', 'n1'],
-  },
-};
 const world = (): World<RunState> => new World(runTool, ENCLOSED);
 const lastRun = (w: World<RunState>): string => w.doc.runs.order[w.doc.runs.order.length - 1] ?? '';
 const answers = (w: World<RunState>): string[] =>

@@ -54,6 +54,23 @@ export const TWO_ROOMS: PlanParts = {
   },
 };
 
+const told = { toldFromBehind: { left: true, right: true } };
+/**
+ * The same with a wider ring of walls round them, and every wall said to tell its points from behind: a cable in a thin wall
+ * is then judged by the strips of both sides. Seen from outdoors it would never be in a zone.
+ */
+export const ENCLOSED: PlanParts = {
+  nodes: { ...TWO_ROOMS.nodes, n1: [-2000, -2000], n2: [9000, -2000], n3: [9000, 5000], n4: [-2000, 5000] },
+  walls: {
+    ...Object.fromEntries(
+      Object.entries(TWO_ROOMS.walls).map(([id, [from, to]]) => [id, [from, to, undefined, told] as const]),
+    ),
+    ring1: ['n1', 'n2'],
+    ring2: ['n2', 'n3'],
+    ring3: ['n3', 'n4'],
+    ring4: ['n4', 'n1'],
+  },
+};
 /** A store with a tool in hand, driven by events as the views send them. */
 export class World<S> {
   readonly store: DocumentStore;

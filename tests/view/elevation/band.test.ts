@@ -12,9 +12,9 @@ import { zoneReason } from '../../../src/view/elevation/zoneMarks.ts';
 import type { Fabric } from '../../../src/engine/fabric/types.ts';
 import { runTool } from '../../../src/tools/run/runTool.ts';
 import { seeded } from '../../random.ts';
-import { deriveFor, World } from '../../tools/run/world.ts';
+import { deriveFor, ENCLOSED, World } from '../../tools/run/world.ts';
 
-const world = () => new World(runTool);
+const world = () => new World(runTool, ENCLOSED);
 const fabricOf = (w: ReturnType<typeof world>): Fabric => deriveFor(w.doc).fabrics.get('s1') as Fabric;
 const words = (marks: readonly FaceMark[]): string[] =>
   marks.flatMap((m) => (m.kind === 'text' ? [m.text] : []));
