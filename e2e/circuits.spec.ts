@@ -159,7 +159,7 @@ test('the kiln fails when insulation is laid round its cable and keeps its limit
   await openStudio(page);
   await openCircuit(page, 'C1 Kiln');
   const rating = fact(page, 'Rating with factors');
-  await expect(rating).toContainText('54.4 A');
+  await expect(rating).toContainText('52.0 A');
   await expect(rating).toHaveClass(/keeps/);
 
   await goTo(page, 'Fabric');
