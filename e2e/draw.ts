@@ -1,3 +1,4 @@
+import { unzipSync } from 'fflate';
 import { readFile } from 'node:fs/promises';
 import { expect, type Locator, type Page } from '@playwright/test';
 
@@ -69,7 +70,11 @@ export async function saveCopy(page: Page): Promise<{ readonly name: string; rea
   const waiting = page.waitForEvent('download');
   await page.keyboard.press('ControlOrMeta+s');
   const saved = await waiting;
-  return { name: saved.suggestedFilename(), text: await readFile(await saved.path(), 'utf8') };
+  const bytes = await readFile(await saved.path());
+  const name = saved.suggestedFilename();
+  // With pictures the copy is a zip file; its plan is what is asked for.
+  const plan = name.endsWith('.zip') ? (unzipSync(bytes)['plan.json'] as Uint8Array) : bytes;
+  return { name, text: new TextDecoder().decode(plan) };
 }
 
 /** Waits until every change is on this device. */

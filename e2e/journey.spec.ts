@@ -198,13 +198,14 @@ test('from a picture to metres, by mouse: traced, wired, mended, saved and come 
   await page.mouse.dblclick(...half);
   await expect(page.getByRole('button', { name: 'Undo: Add corner' })).toBeEnabled();
   await drag(page, half, on(BOARD.u + 10, ONE.z + 10));
-  await expect(finding(/^(?!.*R2).*R1 is/)).toHaveCount(0);
+  await expect(finding(/R1 is (\d+ mm outside|neither)/)).toHaveCount(0);
   await page.mouse.click(...on(2600, 800));
   await expect(page.locator('[data-region=inspector] h2')).toHaveText('Run R2');
   await drag(page, on(2600, 800), on(2600, 2330));
   await expect(finding('outside the permitted zones')).toHaveCount(0);
   await expect(finding('neither level nor plumb')).toHaveCount(0);
-  for (const row of await count.all()) await expect(row).not.toContainText(/outside|disputed/i);
+  // Thin walls with nothing drawn behind them: from there the strips are disputed, and stay so.
+  for (const row of await count.all()) await expect(row).not.toContainText(/outside/i);
 
   // The metres, leg by leg. In the void the cable lies 100 mm above the ceiling of 2400 mm, and the band's middle is
   // 75 mm under it.

@@ -169,17 +169,16 @@ interface ThinStretch {
 
 /**
  * Where a point's strip reaches through: wall of `reverseWall` mm or less (closed bound), by face behind, unless somebody
- * said that points behind cannot be told from here. A face that looks into no room looks outdoors, as far as the plan
- * knows: nothing reaches through to it.
+ * said that points behind cannot be told from here. A face that looks into no room may look outdoors, or into a room that
+ * nobody has drawn: whatever is said, a strip that reaches through to it is disputed, never permitted.
  */
 function thinStretches(face: Face, rules: EditionRules): ThinStretch[] {
   const found: ThinStretch[] = [];
-  if (face.room === null) return found;
   for (const opposite of face.opposite) {
     face.pieces.forEach((piece, i) => {
       const { thickness = Infinity, tellsBehind = null } = face.builds[i] ?? {};
       if (tellsBehind === false) return;
-      const told = tellsBehind === true;
+      const told = tellsBehind === true && face.room !== null;
       const u0 = Math.max(opposite.u0, piece.u0);
       const u1 = Math.min(opposite.u1, piece.u1);
       if (thickness > rules.reverseWall + ROUNDING || u1 - u0 <= ROUNDING) return;

@@ -102,8 +102,8 @@ describe('depth, RCD and metal frames (522.6.202, .203, 415.1.1)', () => {
 
   it.each(['bs7671-2018-a3', 'bs7671-2018-a4'] as const)('metal-framed, any depth, under %s', (edition) => {
     const doc = plan([aBoard(), isolator], [good], noRcd(null), { frame: 'metal-stud' });
-    // A wall of 95 mm with nothing but outdoors behind it: no strip reaches through, so both drops are outside from there.
-    const drops = ['zone-outside', 'zone-outside'];
+    // A wall of 95 mm with nothing drawn behind it: the strips that reach through are disputed there, for both drops.
+    const drops = ['zone-disputed', 'zone-disputed'];
     expect(rulesOf({ ...doc, job: { ...doc.job, edition } })).toEqual([...drops, 'metal-frame']);
     const withRcd = plan([aBoard(), isolator], [good], noRcd(30), { frame: 'metal-stud' });
     expect(rulesOf({ ...withRcd, job: { ...withRcd.job, edition } })).toEqual(drops);

@@ -71,7 +71,9 @@ describe('zones of a face 3000 mm long and 2400 mm high', () => {
     [true, 'room', ['permitted', 'permitted']],
     [null, 'room', ['disputed', 'disputed']],
     [false, 'room', []],
-    [true, null, []],
+    [true, null, ['disputed', 'disputed']],
+    [null, null, ['disputed', 'disputed']],
+    [false, null, []],
   ])('points behind a thin wall, told from here %s, room %s: strips %o', (tellsBehind, room, statuses) => {
     const build = { thickness: 88, tellsBehind };
     const front = aFace('w1.right.0', { opposite: [behind('w1.left.0', 3000)], build, room });
