@@ -19,7 +19,7 @@ test('a panel that stops says so and offers a copy; the rest goes on, and anothe
     .getByRole('navigation', { name: 'Stages of the job' })
     .getByRole('button', { name: 'Runs' })
     .click();
-  const stopped = page.getByRole('alert').filter({ hasText: 'your plan is kept' });
+  const stopped = page.getByRole('alert').filter({ hasText: 'this stopped' });
   await expect(stopped).toContainText('Runs: this stopped');
   await expect(stopped).toContainText('this list is torn');
   const copy = page.waitForEvent('download');

@@ -11,7 +11,7 @@ async function compareRing(page: Page): Promise<void> {
   await goTo(page, 'Runs');
   await page.getByLabel('Circuit', { exact: true }).selectOption({ label: RING });
   await page.getByRole('button', { name: 'Compare ways' }).click();
-  await expect(page.getByRole('table', { name: /Ways for/ })).toBeVisible();
+  await expect(page.getByRole('table', { name: /Ways for/ })).toBeVisible({ timeout: 30_000 });
 }
 
 async function openPlan(page: Page, name: string, doc: PlanDocument): Promise<void> {
