@@ -65,7 +65,9 @@ export async function drag(page: Page, from: OnPage, to: OnPage): Promise<void> 
 }
 
 /** Saves a copy through the browser's own download and gives back its text. */
-export async function saveCopy(page: Page): Promise<{ readonly name: string; readonly text: string }> {
+export async function saveCopy(
+  page: Page,
+): Promise<{ readonly name: string; readonly text: string; readonly bytes: Buffer }> {
   await page.evaluate(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
   const waiting = page.waitForEvent('download');
   await page.keyboard.press('ControlOrMeta+s');
@@ -74,7 +76,7 @@ export async function saveCopy(page: Page): Promise<{ readonly name: string; rea
   const name = saved.suggestedFilename();
   // With pictures the copy is a zip file; its plan is what is asked for.
   const plan = name.endsWith('.zip') ? (unzipSync(bytes)['plan.json'] as Uint8Array) : bytes;
-  return { name, text: new TextDecoder().decode(plan) };
+  return { name, text: new TextDecoder().decode(plan), bytes };
 }
 
 /** Waits until every change is on this device. */
